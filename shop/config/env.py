@@ -1,0 +1,82 @@
+"""Typed readers for environment variables; a wrong value stops the start."""
+
+import os
+from pathlib import Path
+from urllib.parse import parse_qsl, unquote, urlsplit
+
+from django.core.exceptions import ImproperlyConfigured
+
+_TRUE = {"1", "true", "yes", "on"}
+_FALSE = {"0", "false", "no", "off"}
+
+
+def env_text(name: str, default: str) -> str:
+    """Return the variable's text, or the default where it is unset or empty."""
+    return os.environ.get(name) or default
+
+
+def env_bool(name: str, *, default: bool) -> bool:
+    """Return a yes or no; anything that is neither is refused."""
+    raw = os.environ.get(name)
+    if not raw:
+        return default
+    if raw.lower() in _TRUE:
+        return True
+    if raw.lower() in _FALSE:
+        return False
+    raise ImproperlyConfigured(f"{name}={raw!r} is neither yes nor no")
+
+
+def env_int(name: str, default: int) -> int:
+    """Return a whole number."""
+    raw = os.environ.get(name)
+    if not raw:
+        return default
+    try:
+        return int(raw)
+    except ValueError:
+        raise ImproperlyConfigured(f"{name}={raw!r} is not a whole number") from None
+
+
+def env_list(name: str, default: str) -> list[str]:
+    """Return the comma-separated words."""
+    return [word.strip() for word in env_text(name, default).split(",") if word.strip()]
+
+
+def env_secret(name: str) -> str | None:
+    """Return a secret, from the variable or from the file that NAME_FILE names."""
+    if path := os.environ.get(f"{name}_FILE"):
+        return Path(path).read_text(encoding="utf-8").strip()
+    return os.environ.get(name) or None
+
+
+def database_from_url(url: str) -> dict[str, object]:
+    """Return Django's settings for `sqlite:///PATH` or `postgresql://...`.
+
+    SQLite runs in WAL with IMMEDIATE transactions: without these, concurrent
+    writers fail with "database is locked" (measured; see DEVELOPERS.md).
+    """
+    parts = urlsplit(url)
+    if parts.scheme == "sqlite":
+        return {
+            "ENGINE": "django.db.backends.sqlite3",
+            "NAME": unquote(parts.path[1:]),
+            "OPTIONS": {
+                "transaction_mode": "IMMEDIATE",
+                "timeout": 20,
+                "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL;",
+            },
+        }
+    if parts.scheme in {"postgres", "postgresql"}:
+        return {
+            "ENGINE": "django.db.backends.postgresql",
+            "NAME": unquote(parts.path[1:]),
+            "USER": unquote(parts.username or ""),
+            "PASSWORD": unquote(parts.password or ""),
+            "HOST": parts.hostname or "",
+            "PORT": str(parts.port or ""),
+            "CONN_MAX_AGE": 60,
+            "CONN_HEALTH_CHECKS": True,
+            "OPTIONS": dict(parse_qsl(parts.query)),
+        }
+    raise ImproperlyConfigured(f"LOOM_DATABASE_URL: no database is called {url!r}")
