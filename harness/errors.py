@@ -55,7 +55,7 @@ class HarnessError(ValueError):
         ]
 
 
-class SingularNetwork(ArithmeticError):
+class SingularNetwork(ArithmeticError):  # noqa: N818 - the house's word for it
     """No single operating point exists; `reasons` names the physical causes."""
 
     def __init__(self, reasons: tuple[str, ...]) -> None:

@@ -181,16 +181,18 @@ def fixed_pins(spec: Spec) -> tuple[str, ...] | None:
     tuple of str or None
         None for a joint or a body, which have whatever pins the wires name.
     """
+    plain = _PLAIN_PINS.get(type(spec))
+    if plain is not None:
+        return plain
     match spec:
-        case Battery() | Charger():
-            pins: list[str] = ["pos", "neg"]
-        case Fuse() | Load() | Motor():
-            pins = ["1", "2"]
-        case Diode():
-            pins = ["a", "k"]
         case Relay():
-            pins = ["85", "86", "30", "87"]
-            pins += ["87a"] if spec.has_break_contact else []
+            pins = [
+                "85",
+                "86",
+                "30",
+                "87",
+                *(["87a"] if spec.has_break_contact else []),
+            ]
         case Switch():
             pins = [p for _, groups in spec.joins for group in groups for p in group]
         case Lamp():
@@ -199,6 +201,16 @@ def fixed_pins(spec: Spec) -> tuple[str, ...] | None:
             pins = [f"{cavity}{face}" for cavity in spec.cavities for face in "ab"]
         case Box():
             pins = [p for link in spec.links for p in link.between]
-        case Joint() | Body():
+        case _:
             return None
     return tuple(dict.fromkeys(pins))
+
+
+_PLAIN_PINS: dict[type, tuple[str, ...]] = {
+    Battery: ("pos", "neg"),
+    Charger: ("pos", "neg"),
+    Fuse: ("1", "2"),
+    Load: ("1", "2"),
+    Motor: ("1", "2"),
+    Diode: ("a", "k"),
+}
