@@ -1,0 +1,32 @@
+"""The environment that the settings are read from while tests run.
+
+Loaded by pytest before Django (`-p tests.environment` in pyproject.toml), so that
+the one settings file serves tests as it serves everything else: by environment.
+"""
+
+import atexit
+import os
+import shutil
+import tempfile
+
+_KEEP = ("LOOM_DATABASE_URL", "LOOM_TEST_")
+
+
+def _own_var_dir() -> str:
+    folder = tempfile.mkdtemp(prefix="loomwright-var-")
+    owner = os.getpid()
+
+    def remove() -> None:
+        # A forked worker process inherits this hook but does not own the folder.
+        if os.getpid() == owner:
+            shutil.rmtree(folder, ignore_errors=True)
+
+    atexit.register(remove)
+    return folder
+
+
+for _name in [name for name in os.environ if name.startswith("LOOM_")]:
+    if not _name.startswith(_KEEP):
+        del os.environ[_name]
+os.environ["LOOM_DEMO"] = "yes"
+os.environ["LOOM_VAR_DIR"] = _own_var_dir()
