@@ -1,0 +1,85 @@
+"""The engine as the bench uses it: harnesses by digest, and what follows from findings."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+import harness
+from diagnostics.convert import FindingEntry, engine_finding, engine_id
+from diagnostics.models import Finding, HarnessFile
+from shop.domain.refusals import Refusal
+
+FAULTS_SHOWN = 6
+TESTS_SHOWN = 5
+
+
+@dataclass(frozen=True, kw_only=True)
+class Conclusion:
+    """What the engine concludes at one step; plain data, as it is stored."""
+
+    faults: list[dict[str, Any]]
+    segments: dict[str, dict[str, Any]]
+    advice: list[dict[str, Any]]
+    conflict: dict[str, Any] | None
+
+
+def loom_of(sha256: str) -> harness.Harness:
+    """Return the harness of a library file, loaded once in this process."""
+    return _loaded(sha256)
+
+
+@lru_cache(maxsize=64)
+def _loaded(sha256: str) -> harness.Harness:
+    # A digest names its text for good, so the cache can never be stale.
+    file = HarnessFile.objects.with_digest(sha256).get()
+    return harness.loads(file.text, name=str(file))
+
+
+def conclusions(
+    h: harness.Harness,
+    *,
+    standing: Sequence[Finding],
+    new: Sequence[tuple[int, FindingEntry]] = (),
+) -> list[Conclusion]:
+    """Return the conclusion after the standing findings and after each new one.
+
+    The first is drawn from the standing findings alone, and only where there are no
+    new ones; advice is worked out for the last only, since the others are history
+    as soon as they are written.
+
+    Raises
+    ------
+    Refusal
+        Where a new finding is one that nobody can have taken.
+    """
+    case = harness.Case(h)
+    for finding in standing:
+        case.add(
+            engine_finding(finding_id=engine_id(finding.sequence), entry=finding)
+        )
+    if not new:
+        return [_drawn(case, advise=TESTS_SHOWN)]
+    drawn = []
+    for place, (sequence, entry) in enumerate(new, start=1):
+        try:
+            case.add(engine_finding(finding_id=engine_id(sequence), entry=entry))
+        except harness.HarnessError as error:
+            raise impossible(error, field=None) from error
+        drawn.append(_drawn(case, advise=TESTS_SHOWN if place == len(new) else 0))
+    return drawn
+
+
+def _drawn(case: harness.Case, *, advise: int) -> Conclusion:
+    return Conclusion(
+        faults=case.faults(limit=FAULTS_SHOWN),
+        segments=case.segments(),
+        advice=case.advise(limit=advise) if advise else [],
+        conflict=case.conflict(),
+    )
+
+
+def impossible(error: harness.HarnessError, *, field: str | None) -> Refusal:
+    """Return the refusal of a finding that the engine cannot take."""
+    told = " ".join(f"{p.what}; {p.mend}." for p in error.problems)
+    return Refusal("finding-impossible", told[:1].upper() + told[1:], field)

@@ -1,0 +1,130 @@
+"""Findings: one test and its reading each. Never changed, never deleted."""
+
+from django.conf import settings
+from django.db import models
+
+from diagnostics.lifecycle import Origin
+from diagnostics.models.cases import Case
+
+TOOLS = ("test-lamp", "voltmeter", "ohmmeter", "eye")
+
+
+class FindingQuerySet(models.QuerySet["Finding"]):
+    """Filters over findings."""
+
+    def of_case(self, case_id: int) -> "FindingQuerySet":
+        """Keep one case's findings in the order they were taken."""
+        return self.filter(case_id=case_id).order_by("sequence")
+
+    def counted(self) -> "FindingQuerySet":
+        """Keep the findings that nobody has voided."""
+        return self.filter(void__isnull=True)
+
+    def on_loom(self, repairs_made: int) -> "FindingQuerySet":
+        """Keep what was read on the loom as it was after that many repairs."""
+        return self.filter(repairs_before=repairs_made)
+
+    def with_key(self, key: str) -> "FindingQuerySet":
+        """Keep the finding that came with this tap's key."""
+        return self.filter(key=key)
+
+
+class Finding(models.Model):
+    """One test and what it read.
+
+    `key` names the tap that sent it: the same tap sent twice is one finding.
+    `repairs_before` names the loom it was read on: a repair makes a new one.
+    """
+
+    case = models.ForeignKey(Case, on_delete=models.PROTECT, related_name="findings")
+    sequence = models.PositiveIntegerField()
+    step = models.PositiveIntegerField()
+    repairs_before = models.PositiveIntegerField()
+    key = models.CharField(max_length=120)
+    rig = models.JSONField()
+    tool = models.CharField(max_length=12)
+    probe = models.CharField(max_length=120, blank=True)
+    clip = models.CharField(max_length=120, blank=True)
+    device = models.CharField(max_length=120, blank=True)
+    reads = models.CharField(max_length=24)
+    origin = models.CharField(max_length=12)
+    note = models.CharField(max_length=400, blank=True)
+    retest_of = models.ForeignKey(
+        "self",
+        on_delete=models.PROTECT,
+        related_name="retests",
+        null=True,
+        blank=True,
+    )
+    taken_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+"
+    )
+    taken_at = models.DateTimeField()
+
+    objects = models.Manager.from_queryset(FindingQuerySet)()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["case", "sequence"], name="finding_sequence_once_a_case"
+            ),
+            models.UniqueConstraint(
+                fields=["case", "key"], name="finding_key_once_a_case"
+            ),
+            models.CheckConstraint(
+                condition=models.Q(tool__in=TOOLS), name="finding_tool_known"
+            ),
+            models.CheckConstraint(
+                condition=models.Q(origin__in=[origin.value for origin in Origin]),
+                name="finding_origin_known",
+            ),
+            models.CheckConstraint(
+                condition=~models.Q(reads="") & ~models.Q(key=""),
+                name="finding_reads_something",
+            ),
+            models.CheckConstraint(
+                condition=(
+                    models.Q(tool="eye", probe="", clip="") & ~models.Q(device="")
+                )
+                | (
+                    ~models.Q(tool="eye")
+                    & ~models.Q(probe="")
+                    & ~models.Q(clip="")
+                    & models.Q(device="")
+                ),
+                name="finding_names_where",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(retest_of__isnull=True)
+                | models.Q(origin=Origin.RETEST),
+                name="finding_retest_has_that_origin",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        where = self.device or f"{self.probe} to {self.clip}"
+        return f"Finding {self.sequence}: {self.tool} {where} reads {self.reads}"
+
+
+class FindingVoid(models.Model):
+    """A finding withdrawn: which, why, by whom. The finding itself stays."""
+
+    finding = models.OneToOneField(
+        Finding, on_delete=models.PROTECT, related_name="void"
+    )
+    step = models.PositiveIntegerField()
+    reason = models.CharField(max_length=400)
+    voided_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+"
+    )
+    voided_at = models.DateTimeField()
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(
+                condition=~models.Q(reason=""), name="finding_void_has_a_reason"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"Finding {self.finding_id} voided: {self.reason}"
