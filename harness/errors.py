@@ -17,12 +17,15 @@ class Problem:
         What would put it right.
     line : int or None
         Line of the file, counted from 1; None where there is no file.
+    file : str
+        The file that the line is in; empty where it is the one that was loaded.
     """
 
     what: str
     where: str
     mend: str
     line: int | None = None
+    file: str = ""
 
     def __str__(self) -> str:
         """Give the problem as one sentence, without the file name."""
@@ -47,12 +50,12 @@ class HarnessError(ValueError):
 
     def lines(self) -> list[str]:
         """Return one line a problem, as ``name:line: what``."""
-        return [
-            ":".join(part for part in (self.name, str(p.line or "")) if part) + f": {p}"
-            if self.name or p.line
-            else str(p)
-            for p in self.problems
-        ]
+        return [self._line(problem) for problem in self.problems]
+
+    def _line(self, problem: Problem) -> str:
+        name, line = problem.file or self.name, str(problem.line or "")
+        place = ":".join(part for part in (name, line) if part)
+        return f"{place}: {problem}" if place else str(problem)
 
 
 class SingularNetwork(ArithmeticError):  # noqa: N818 - the house's word for it

@@ -50,6 +50,7 @@ class Wire:
     """One wire, cable, strap or metal-to-metal mount between two terminals.
 
     `conductor_ohms` is the metal at 20 °C alone, None where `ohms` overrides all.
+    `awg` is the gauge where the file gave one; `area_mm2` is then that gauge's area.
     """
 
     id: str
@@ -64,6 +65,7 @@ class Wire:
     place: str | None = None
     note: str | None = None
     line: int | None = None
+    awg: int | None = None
 
     @property
     def resistance_ohm(self) -> float:
@@ -179,7 +181,7 @@ class Harness:
         ]
         parts += [
             repr((w.id, w.start, w.end, w.kind, w.colour, w.resistance_ohm, w.place))
-            + repr((w.area_mm2, w.length_m, w.note))
+            + repr((w.area_mm2, w.awg, w.length_m, w.note))
             for w in self.wires.values()
         ]
         return hashlib.sha256("\n".join(parts).encode()).hexdigest()
