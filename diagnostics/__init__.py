@@ -1,0 +1,1 @@
+"""The bench: harness library, cases, findings and what they prove."""

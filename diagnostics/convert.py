@@ -121,9 +121,7 @@ def _number(tool: str, typed: str) -> str:
     return f"{value:f}"
 
 
-def engine_finding(
-    *, finding_id: str, entry: FindingEntry | Finding
-) -> dict[str, Any]:
+def engine_finding(*, finding_id: str, entry: FindingEntry | Finding) -> dict[str, Any]:
     """Return a finding as the engine takes it."""
     taken: dict[str, Any] = {
         "id": finding_id,

@@ -1,4 +1,4 @@
-"""The engine as the bench uses it: harnesses by digest, and what follows from findings."""
+"""The engine as the bench uses it: looms by digest, and what findings lead to."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -55,9 +55,7 @@ def conclusions(
     """
     case = harness.Case(h)
     for finding in standing:
-        case.add(
-            engine_finding(finding_id=engine_id(finding.sequence), entry=finding)
-        )
+        case.add(engine_finding(finding_id=engine_id(finding.sequence), entry=finding))
     if not new:
         return [_drawn(case, advise=TESTS_SHOWN)]
     drawn = []

@@ -2,6 +2,8 @@
 
 from enum import StrEnum
 
+from shop.domain.refusals import IllegalMove
+
 
 class CaseState(StrEnum):
     """Where a fault hunt stands."""
@@ -30,14 +32,14 @@ class Origin(StrEnum):
     RETEST = "retest"
 
 
-STATE_WORDS = {
+STATE_LABELS = {
     CaseState.OPEN: "Open",
     CaseState.REPAIRED: "Repaired, proof wanted",
     CaseState.PROVEN: "Repaired and proven",
     CaseState.GIVEN_UP: "Given up",
 }
 
-ORIGIN_WORDS = {
+ORIGIN_LABELS = {
     Origin.COMPLAINT: "complaint",
     Origin.ADVISED: "advised test",
     Origin.FREE: "own test",
@@ -65,13 +67,53 @@ TAKES: dict[CaseState, frozenset[Origin]] = {
 }
 
 UNFINISHED = frozenset({CaseState.OPEN, CaseState.REPAIRED})
+NEEDS_REASON = frozenset({CaseEvent.GIVE_UP, CaseEvent.REOPEN})
 
 
-def next_state(state: CaseState, event: CaseEvent) -> CaseState | None:
-    """Return the state an event leads to, or None where it cannot happen."""
-    return TRANSITIONS.get((state, event))
+def next_state(state: CaseState, event: CaseEvent, *, reason: str = "") -> CaseState:
+    """Return where an event leads.
+
+    Raises
+    ------
+    IllegalMove
+        Where the table has no such move, or the move wants a reason and has none.
+
+    Examples
+    --------
+    >>> next_state(CaseState.REPAIRED, CaseEvent.PROVE).value
+    'proven'
+    """
+    target = TRANSITIONS.get((state, event))
+    if target is None:
+        raise IllegalMove("illegal-move", _REFUSALS[state])
+    if event in NEEDS_REASON and not reason.strip():
+        raise IllegalMove("reason-missing", "Say why, in a few words.", "reason")
+    return target
 
 
 def events_open_to(state: CaseState) -> tuple[CaseEvent, ...]:
     """Return the events a case in this state can go through, in table order."""
     return tuple(event for (old, event) in TRANSITIONS if old == state)
+
+
+def demand_taken(state: CaseState, origin: Origin) -> None:
+    """Refuse a finding that a case in this state does not take.
+
+    Raises
+    ------
+    IllegalMove
+        Says which kind of finding it takes now, or what opens it again.
+    """
+    if origin not in TAKES[state]:
+        raise IllegalMove("finding-not-now", _REFUSALS[state])
+
+
+_REFUSALS = {
+    CaseState.OPEN: "No repair is recorded yet. Record the repair first, then take "
+    "the failed tests again as its proof.",
+    CaseState.REPAIRED: "A repair is recorded. Take the failed tests again as its "
+    "proof, or reopen the case to go on looking.",
+    CaseState.PROVEN: "The repair is proven and the case is closed. Reopen it, with "
+    "the reason, if the fault has come back.",
+    CaseState.GIVEN_UP: "The case was given up. Reopen it, with the reason, to go on.",
+}

@@ -44,9 +44,7 @@ class Belief(models.Model):
 
     class Meta:
         constraints = [
-            models.UniqueConstraint(
-                fields=["case", "step"], name="belief_once_a_step"
-            ),
+            models.UniqueConstraint(fields=["case", "step"], name="belief_once_a_step"),
             models.CheckConstraint(
                 condition=(
                     models.Q(
