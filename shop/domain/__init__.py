@@ -1,0 +1,1 @@
+"""The functional core: plain functions and dataclasses, no framework."""

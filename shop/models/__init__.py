@@ -1,0 +1,27 @@
+"""Tables of the shop; each noun has its own module."""
+
+from shop.models.bikes import Bike
+from shop.models.counters import Counter
+from shop.models.customers import Customer
+from shop.models.history import HistoryEntry
+from shop.models.labour import LabourLine
+from shop.models.part_lines import PartLine
+from shop.models.parts import Part
+from shop.models.people import User
+from shop.models.shop_settings import ShopSettings
+from shop.models.tax_rates import TaxRate
+from shop.models.work_orders import WorkOrder
+
+__all__ = [
+    "Bike",
+    "Counter",
+    "Customer",
+    "HistoryEntry",
+    "LabourLine",
+    "Part",
+    "PartLine",
+    "ShopSettings",
+    "TaxRate",
+    "User",
+    "WorkOrder",
+]

@@ -1,0 +1,14 @@
+"""Counters: running numbers that no two rows can share."""
+
+from django.db import models
+
+
+class Counter(models.Model):
+    """The last number given out under a name."""
+
+    name = models.CharField(max_length=40, unique=True)
+    last = models.PositiveIntegerField(default=0)
+
+    def __str__(self) -> str:
+        """Show name and last number."""
+        return f"{self.name}: {self.last}"

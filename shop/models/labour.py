@@ -1,0 +1,65 @@
+"""Labour lines: whole minutes, at a rate frozen when they were booked."""
+
+from django.db import models
+
+from shop.domain.labour import LABOUR_KIND_LABELS, MAX_MINUTES, LabourKind
+from shop.models.columns import (
+    MONEY_DIGITS,
+    MONEY_PLACES,
+    at_least,
+    choices,
+    one_of,
+)
+from shop.models.people import User
+from shop.models.voiding import Voidable, void_is_whole
+from shop.models.work_orders import WorkOrder
+
+
+class LabourLineQuerySet(models.QuerySet["LabourLine"]):
+    """Labour lines, narrowed."""
+
+    def standing(self) -> "LabourLineQuerySet":
+        """Keep those that count."""
+        return self.filter(voided_at__isnull=True)
+
+    def of_work_order(self, work_order_id: int) -> "LabourLineQuerySet":
+        """Keep those of one work order, in the order of the work."""
+        return self.filter(work_order_id=work_order_id).order_by("done_on", "pk")
+
+
+class LabourLine(Voidable):
+    """Time that somebody spent; voided with a reason, never edited or deleted."""
+
+    work_order = models.ForeignKey(
+        WorkOrder, on_delete=models.PROTECT, related_name="labour_lines"
+    )
+    technician = models.ForeignKey(User, on_delete=models.PROTECT, related_name="+")
+    technician_name = models.CharField(max_length=160)
+    kind = models.CharField(max_length=20, choices=choices(LABOUR_KIND_LABELS))
+    description = models.CharField(max_length=400)
+    done_on = models.DateField()
+    minutes = models.PositiveIntegerField()
+    hourly_rate = models.DecimalField(
+        max_digits=MONEY_DIGITS, decimal_places=MONEY_PLACES
+    )
+    tax_label = models.CharField(max_length=60)
+    tax_percent = models.DecimalField(max_digits=6, decimal_places=3)
+    created_at = models.DateTimeField()
+
+    objects = models.Manager.from_queryset(LabourLineQuerySet)()
+
+    class Meta:
+        constraints = [
+            one_of("kind", LabourKind, name="labour_kind_known"),
+            models.CheckConstraint(
+                condition=models.Q(minutes__gte=1, minutes__lte=MAX_MINUTES),
+                name="labour_minutes_in_a_day",
+            ),
+            at_least("hourly_rate", 0, name="labour_rate_not_negative"),
+            at_least("tax_percent", 0, name="labour_tax_not_negative"),
+            void_is_whole("labour_void_is_whole"),
+        ]
+
+    def __str__(self) -> str:
+        """Show minutes and description."""
+        return f"{self.minutes} min: {self.description}"
