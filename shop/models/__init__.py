@@ -5,6 +5,8 @@ from shop.models.counters import Counter
 from shop.models.customers import Customer
 from shop.models.history import HistoryEntry
 from shop.models.labour import LabourLine
+from shop.models.links import CustomerLink
+from shop.models.paper import PaperRequest
 from shop.models.part_lines import PartLine
 from shop.models.parts import Part
 from shop.models.people import User
@@ -16,8 +18,10 @@ __all__ = [
     "Bike",
     "Counter",
     "Customer",
+    "CustomerLink",
     "HistoryEntry",
     "LabourLine",
+    "PaperRequest",
     "Part",
     "PartLine",
     "ShopSettings",
