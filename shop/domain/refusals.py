@@ -6,6 +6,8 @@ field it belongs to where there is one. The web shows it at the field, the API
 answers it as a problem document.
 """
 
+from typing_extensions import override
+
 
 class Refusal(Exception):  # noqa: N818 - a refusal is an answer, not an error
     """Something asked of the shop that it will not do.
@@ -26,6 +28,7 @@ class Refusal(Exception):  # noqa: N818 - a refusal is an answer, not an error
         self.message = message
         self.field = field
 
+    @override
     def __repr__(self) -> str:
         """Show code, message and field."""
         return f"{type(self).__name__}({self.code!r}, {self.message!r}, {self.field!r})"

@@ -19,6 +19,7 @@ from collections.abc import Sequence
 from django.db.backends.base.schema import BaseDatabaseSchemaEditor
 from django.db.migrations.operations.base import Operation
 from django.db.migrations.state import ProjectState
+from typing_extensions import override
 
 _NAME = re.compile(r"[a-z][a-z0-9_]*")
 
@@ -54,6 +55,7 @@ class GuardTable(Operation):
         """The trigger's name."""
         return f"guard_{self.table}_{self.statement.lower()}"
 
+    @override
     def deconstruct(self) -> tuple[str, Sequence[object], dict[str, object]]:
         """Return how to write this operation down."""
         return (
@@ -62,9 +64,11 @@ class GuardTable(Operation):
             {},
         )
 
+    @override
     def state_forwards(self, app_label: str, state: ProjectState) -> None:
         """Leave the models as they are: triggers are the database's own."""
 
+    @override
     def database_forwards(
         self,
         app_label: str,
@@ -73,10 +77,11 @@ class GuardTable(Operation):
         to_state: ProjectState,
     ) -> None:
         """Create the trigger; one that stands already is replaced."""
-        self.database_backwards(app_label, schema_editor, from_state, to_state)
+        self._take_away(schema_editor)
         for sql in self._sql(schema_editor.connection.vendor):
             schema_editor.execute(sql)
 
+    @override
     def database_backwards(
         self,
         app_label: str,
@@ -85,6 +90,21 @@ class GuardTable(Operation):
         to_state: ProjectState,
     ) -> None:
         """Take the trigger away."""
+        self._take_away(schema_editor)
+
+    @override
+    def describe(self) -> str:
+        """Say what this does."""
+        what = ", ".join(self.columns) or "any column"
+        return f"Guard {self.table} against {self.statement} ({what})"
+
+    @property
+    @override
+    def migration_name_fragment(self) -> str:
+        """What to call a migration after this."""
+        return self.trigger
+
+    def _take_away(self, schema_editor: BaseDatabaseSchemaEditor) -> None:
         if schema_editor.connection.vendor == "postgresql":
             schema_editor.execute(
                 f'DROP TRIGGER IF EXISTS "{self.trigger}" ON "{self.table}"'
@@ -93,33 +113,23 @@ class GuardTable(Operation):
         else:
             schema_editor.execute(f'DROP TRIGGER IF EXISTS "{self.trigger}"')
 
-    def describe(self) -> str:
-        """Say what this does."""
-        what = ", ".join(self.columns) or "any column"
-        return f"Guard {self.table} against {self.statement} ({what})"
-
-    @property
-    def migration_name_fragment(self) -> str:
-        """What to call a migration after this."""
-        return self.trigger
-
     def _sql(self, vendor: str) -> list[str]:
         of = f" OF {', '.join(self.columns)}" if self.columns else ""
         message = f"{self.table} is append-only"
+        before = f'BEFORE {self.statement}{of} ON "{self.table}"'
         if vendor == "sqlite":
-            return [
-                f'CREATE TRIGGER "{self.trigger}" BEFORE {self.statement}{of} '
-                f'ON "{self.table}" '
-                f"BEGIN SELECT RAISE(ABORT, '{message}'); END"
-            ]
+            body = f"BEGIN SELECT RAISE(ABORT, '{message}'); END"
+            return [f'CREATE TRIGGER "{self.trigger}" {before} {body}']
         if vendor == "postgresql":
+            refuse = (
+                f"BEGIN RAISE EXCEPTION '{message}' "
+                "USING ERRCODE = 'integrity_constraint_violation'; END"
+            )
+            head = f'CREATE FUNCTION "{self.trigger}"() RETURNS trigger'
+            each = f'FOR EACH ROW EXECUTE FUNCTION "{self.trigger}"()'
             return [
-                f'CREATE FUNCTION "{self.trigger}"() RETURNS trigger '
-                f"LANGUAGE plpgsql AS $$ BEGIN RAISE EXCEPTION '{message}' "
-                f"USING ERRCODE = 'integrity_constraint_violation'; END $$",
-                f'CREATE TRIGGER "{self.trigger}" BEFORE {self.statement}{of} '
-                f'ON "{self.table}" FOR EACH ROW '
-                f'EXECUTE FUNCTION "{self.trigger}"()',
+                f"{head} LANGUAGE plpgsql AS $$ {refuse} $$",
+                f'CREATE TRIGGER "{self.trigger}" {before} {each}',
             ]
         raise ValueError(f"no guard is written for {vendor}")
 

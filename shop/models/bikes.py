@@ -1,6 +1,7 @@
 """Bikes: frame and engine numbers as they are stamped, free text."""
 
 from django.db import models
+from typing_extensions import override
 
 from shop.domain.bikes import (
     EARTH_LABELS,
@@ -83,6 +84,7 @@ class Bike(models.Model):
             ),
         ]
 
+    @override
     def __str__(self) -> str:
         """Show maker, model and year."""
         return self.name

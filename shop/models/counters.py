@@ -1,6 +1,7 @@
 """Counters: running numbers that no two rows can share."""
 
 from django.db import models
+from typing_extensions import override
 
 
 class Counter(models.Model):
@@ -9,6 +10,7 @@ class Counter(models.Model):
     name = models.CharField(max_length=40, unique=True)
     last = models.PositiveIntegerField(default=0)
 
+    @override
     def __str__(self) -> str:
         """Show name and last number."""
         return f"{self.name}: {self.last}"

@@ -1,6 +1,7 @@
 """Customers: who owns a bike and pays for the work on it."""
 
 from django.db import models
+from typing_extensions import override
 
 
 class CustomerQuerySet(models.QuerySet["Customer"]):
@@ -44,6 +45,7 @@ class Customer(models.Model):
             ),
         ]
 
+    @override
     def __str__(self) -> str:
         """Show the name."""
         return self.name

@@ -1,6 +1,7 @@
 """History: who did what, when and why; rows are only ever added."""
 
 from django.db import models
+from typing_extensions import override
 
 from shop.models.people import User
 from shop.models.work_orders import WorkOrder
@@ -57,6 +58,7 @@ class HistoryEntry(models.Model):
             ),
         ]
 
+    @override
     def __str__(self) -> str:
         """Show the summary."""
         return self.summary

@@ -1,6 +1,7 @@
 """Labour lines: whole minutes, at a rate frozen when they were booked."""
 
 from django.db import models
+from typing_extensions import override
 
 from shop.domain.labour import LABOUR_KIND_LABELS, MAX_MINUTES, LabourKind
 from shop.models.columns import (
@@ -60,6 +61,7 @@ class LabourLine(Voidable):
             void_is_whole("labour_void_is_whole"),
         ]
 
+    @override
     def __str__(self) -> str:
         """Show minutes and description."""
         return f"{self.minutes} min: {self.description}"

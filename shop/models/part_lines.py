@@ -1,6 +1,7 @@
 """Part lines: what went on the bike, with frozen copies of the parts list."""
 
 from django.db import models
+from typing_extensions import override
 
 from shop.domain.parts import CONDITION_LABELS, UNIT_LABELS, PartCondition, PartUnit
 from shop.models.columns import (
@@ -60,6 +61,7 @@ class PartLine(Voidable):
             void_is_whole("part_line_void_is_whole"),
         ]
 
+    @override
     def __str__(self) -> str:
         """Show quantity and description."""
         return f"{self.quantity} x {self.description}"

@@ -2,6 +2,7 @@
 
 from django.db import models
 from django.db.models.functions import Lower
+from typing_extensions import override
 
 from shop.domain.parts import (
     CONDITION_LABELS,
@@ -87,6 +88,7 @@ class Part(models.Model):
             ),
         ]
 
+    @override
     def __str__(self) -> str:
         """Show number and description."""
         return f"{self.number} {self.description}"

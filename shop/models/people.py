@@ -1,9 +1,10 @@
 """People who work in the shop."""
 
-from typing import Any
+from typing import Any, ClassVar
 
 from django.contrib.auth.models import AbstractUser, UserManager
 from django.db import models
+from typing_extensions import override
 
 from shop.domain.roles import ROLE_LABELS, Act, Role, Viewer, may
 from shop.models.columns import MONEY_DIGITS, MONEY_PLACES, at_least, choices, one_of
@@ -24,10 +25,12 @@ class UserQuerySet(models.QuerySet["User"]):
 class PeopleManager(UserManager["User"]):
     """Makes users; whoever is made at the command line is the owner."""
 
+    @override
     def get_queryset(self) -> UserQuerySet:
         """Return our own query set."""
         return UserQuerySet(self.model, using=self._db)
 
+    @override
     def create_superuser(
         self,
         username: str,
@@ -54,7 +57,7 @@ class User(AbstractUser):
         help_text="Empty: the shop's own rate.",
     )
 
-    objects = PeopleManager()
+    objects: ClassVar[PeopleManager] = PeopleManager()
 
     class Meta(AbstractUser.Meta):
         constraints = [

@@ -1,6 +1,7 @@
 """The shop's own settings: one row."""
 
 from django.db import models
+from typing_extensions import override
 
 from shop.domain.pricing import TaxRounding
 from shop.models.columns import MONEY_DIGITS, MONEY_PLACES, at_least, one_of
@@ -66,6 +67,7 @@ class ShopSettings(models.Model):
             at_least("hourly_rate", 0, name="shop_settings_rate_not_negative"),
         ]
 
+    @override
     def __str__(self) -> str:
         """Show the shop's name."""
         return self.name

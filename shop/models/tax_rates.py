@@ -1,6 +1,7 @@
 """Tax rates: never edited, only retired, so that old lines stay true."""
 
 from django.db import models
+from typing_extensions import override
 
 from shop.models.columns import at_least
 
@@ -31,6 +32,7 @@ class TaxRate(models.Model):
             ),
         ]
 
+    @override
     def __str__(self) -> str:
         """Show label and percent."""
         return f"{self.label} ({self.percent.normalize():f} %)"

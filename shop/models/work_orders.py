@@ -1,6 +1,7 @@
 """Work orders: a bike, a complaint, and where the work stands."""
 
 from django.db import models
+from typing_extensions import override
 
 from shop.domain.lifecycle import ENDED, STATE_LABELS, State
 from shop.models.bikes import Bike
@@ -142,6 +143,7 @@ class WorkOrder(models.Model):
             ),
         ]
 
+    @override
     def __str__(self) -> str:
         """Show the label."""
         return self.label
