@@ -1,0 +1,1 @@
+"""The service: bikes, work orders, labour, parts and paper."""

@@ -1,0 +1,1 @@
+"""Every write to the shop: keyword-only, one transaction, one history row."""

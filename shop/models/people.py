@@ -6,7 +6,8 @@ from django.contrib.auth.models import AbstractUser, UserManager
 from django.db import models
 from typing_extensions import override
 
-from shop.domain.roles import ROLE_LABELS, Act, Role, Viewer, may
+from shop.domain.refusals import NotAllowed
+from shop.domain.roles import ROLE_LABELS, Act, Role, Viewer, demand, may
 from shop.models.columns import MONEY_DIGITS, MONEY_PLACES, at_least, choices, one_of
 
 
@@ -73,6 +74,20 @@ class User(AbstractUser):
     def may(self, act: Act) -> bool:
         """Say whether this person's role includes the act."""
         return self.is_active and may(Role(self.role), act)
+
+    def demand(self, act: Act) -> None:
+        """Refuse unless this person's role includes the act.
+
+        Raises
+        ------
+        NotAllowed
+            The role does not include it, or the person cannot sign in any more.
+        """
+        if not self.is_active:
+            raise NotAllowed(
+                "signed-out", "This account is closed. Ask the owner to open it again."
+            )
+        demand(Role(self.role), act)
 
     def as_viewer(self) -> Viewer:
         """Return what selectors and seams need to know of this person."""

@@ -1,0 +1,1 @@
+"""Every read across tables, as frozen dataclasses of primitives."""
