@@ -124,4 +124,4 @@ def pause_after(errors: int) -> timedelta:
     >>> [pause_after(n).seconds for n in (1, 2, 3)]
     [2, 4, 8]
     """
-    return FIRST_PAUSE * 2 ** (errors - 1)
+    return FIRST_PAUSE * (1 << (errors - 1))

@@ -4,6 +4,7 @@ from datetime import datetime
 from typing import Self
 
 from django.db import models
+from typing_extensions import override
 
 from shop.models.customers import Customer
 from shop.models.people import User
@@ -53,6 +54,7 @@ class CustomerLink(models.Model):
             ),
         ]
 
+    @override
     def __str__(self) -> str:
         """Show whose link it is and until when it opens."""
         return f"{self.customer_id} until {self.expires_at:%Y-%m-%d}"

@@ -4,6 +4,7 @@ from datetime import datetime
 from typing import Self
 
 from django.db import models
+from typing_extensions import override
 
 from shop.domain.paper import STEPS, PaperKind, PaperState
 from shop.models.columns import one_of
@@ -133,6 +134,7 @@ class PaperRequest(models.Model):
             ),
         ]
 
+    @override
     def __str__(self) -> str:
         """Show the kind and where it stands."""
         return f"{self.get_kind_display()}: {self.get_state_display()}"

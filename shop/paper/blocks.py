@@ -9,6 +9,15 @@ from dataclasses import dataclass
 
 from shop import seams
 
+LONG_WORD = 24
+"""Longer words may break anywhere, or they would push the table off the sheet."""
+
+SHORT_TEXT = 11
+"""Shorter texts stay on one line, such as a day or a verdict."""
+
+SHORT_TABLE = 8
+CROWDED_COLUMNS = 7
+
 
 @dataclass(frozen=True, slots=True)
 class Heading:
@@ -53,20 +62,24 @@ class Caution:
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One cell of a table; a number is set flush right in tabular figures."""
+    """One cell: `look` says how its text is set and where it may break."""
 
     text: str
-    number: bool = False
+    look: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table whose head is repeated on each page; the foot holds its sum."""
+    """A table whose head is repeated on each page; the foot holds its sum.
+
+    One that is `short` is kept on one page.
+    """
 
     caption: str
     head: tuple[Cell, ...]
     rows: tuple[tuple[Cell, ...], ...]
     foot: tuple[Cell, ...] = ()
+    short: bool = False
     kind: str = "table"
 
 
@@ -118,12 +131,25 @@ def table(
     numeric: tuple[int, ...] = (),
     foot: tuple[str, ...] = (),
 ) -> Table:
-    """Return a table whose cells know whether their column holds numbers."""
+    """Return a table whose cells know how they are set."""
+    crowded = len(head) > CROWDED_COLUMNS
 
     def cells(texts: tuple[str, ...]) -> tuple[Cell, ...]:
-        return tuple(Cell(text, at in numeric) for at, text in enumerate(texts))
+        return tuple(
+            Cell(text, _look(text, number=at in numeric, crowded=crowded))
+            for at, text in enumerate(texts)
+        )
 
-    return Table(caption, cells(head), tuple(cells(row) for row in rows), cells(foot))
+    body = tuple(cells(row) for row in rows)
+    return Table(caption, cells(head), body, cells(foot), len(body) <= SHORT_TABLE)
+
+
+def _look(text: str, *, number: bool, crowded: bool) -> str:
+    if number:
+        return "number"
+    if any(len(word) > LONG_WORD for word in text.split()):
+        return "breaks"
+    return "" if crowded or len(text) > SHORT_TEXT else "whole"
 
 
 def from_seam(section: seams.ReportSection) -> Section:

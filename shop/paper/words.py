@@ -2,31 +2,36 @@
 
 from shop.domain.bikes import EarthPolarity
 
-DEFERRALS = (
-    "Whether this machine is roadworthy and may be used on the road is for the local "
-    "authority and a licensed tester to decide. This report is not a roadworthiness "
-    "certificate.",
-    "Tax is shown as the shop has entered it. What is due, and at which rate, is for "
-    "the local tax authority to decide.",
-    "Laws on estimates, approvals and invoices differ by place. Where local law asks "
-    "for another form, that law counts and not this paper.",
+ROADWORTHINESS = (
+    "Whether this machine is roadworthy and may be used on the road is for the "
+    "local authority and a licensed tester to decide. This report is not a "
+    "roadworthiness certificate."
 )
+TAX = (
+    "Tax is shown as the shop has entered it. What is due, and at which rate, is "
+    "for the local tax authority to decide."
+)
+LAWS = (
+    "Laws on estimates, approvals and invoices differ by place. Where local law asks "
+    "for another form, that law counts and not this paper."
+)
+DEFERRALS = (ROADWORTHINESS, TAX, LAWS)
 
-_EARTHED_LEAD = {
-    EarthPolarity.NEGATIVE: "negative",
-    EarthPolarity.POSITIVE: "positive",
-}
+EARTHED_LEAD = (
+    "This machine has {earthed} earth: the battery's {earthed} terminal is tied to "
+    "the frame. Lift the earthed lead, the {earthed} one, first and put it back "
+    "last. Reversed connections can destroy parts at once."
+)
+FUSES = (
+    "Never fit a larger fuse, foil or wire in place of a fuse. Find out why it blew: "
+    "the fuse guards the wire."
+)
+BATTERY_GAS = (
+    "A battery on or just off charge gives off gas that can explode: ventilate, and "
+    "keep flames, sparks and hot objects away. Its acid burns eyes and skin."
+)
 
 
 def cautions(earth: EarthPolarity) -> tuple[str, ...]:
-    """Return what an owner of this bike has to know about its electrics."""
-    earthed = _EARTHED_LEAD[earth]
-    return (
-        f"This machine has {earthed} earth: the battery's {earthed} terminal is tied "
-        f"to the frame. Lift the earthed lead, the {earthed} one, first and put it "
-        "back last. Reversed connections can destroy parts at once.",
-        "Never fit a larger fuse, foil or wire in place of a fuse. Find out why it "
-        "blew: the fuse guards the wire.",
-        "A battery on or just off charge gives off gas that can explode: ventilate, "
-        "and keep flames, sparks and hot objects away. Its acid burns eyes and skin.",
-    )
+    """Return what the owner of a bike has to know about its electrics."""
+    return (EARTHED_LEAD.format(earthed=earth.value), FUSES, BATTERY_GAS)
