@@ -108,6 +108,18 @@ def demand_taken(state: CaseState, origin: Origin) -> None:
         raise IllegalMove("finding-not-now", _REFUSALS[state])
 
 
+def demand_unfinished(state: CaseState) -> None:
+    """Refuse a change to a case that is proven or given up.
+
+    Raises
+    ------
+    IllegalMove
+        Says what opens it again.
+    """
+    if state not in UNFINISHED:
+        raise IllegalMove("case-finished", _REFUSALS[state])
+
+
 _REFUSALS = {
     CaseState.OPEN: "No repair is recorded yet. Record the repair first, then take "
     "the failed tests again as its proof.",

@@ -2,6 +2,8 @@
 
 from django.conf import settings
 from django.db import models
+from django.db.models.functions import Length
+from django.db.models.lookups import Exact
 
 
 class HarnessFileQuerySet(models.QuerySet["HarnessFile"]):
@@ -67,7 +69,7 @@ class HarnessFile(models.Model):
                 name="harness_file_earth_known",
             ),
             models.CheckConstraint(
-                condition=models.Q(sha256__regex=r"^[0-9a-f]{64}$"),
+                condition=Exact(Length("sha256"), 64),
                 name="harness_file_digest_is_sha256",
             ),
         ]
