@@ -2,8 +2,9 @@
 
 A rig is written as a mapping. Every switch may be named with a position; one that is
 not named is in its rest position. Beside the switches there are the keys ``engine``
-(``stopped`` or ``running``), ``battery-lead`` (``on`` or ``off``), ``unplugged`` (plugs,
-or single pins), ``removed`` (devices taken out) and ``jumpers`` (pairs of terminals).
+(``stopped`` or ``running``), ``battery-lead`` (``on`` or ``off``), ``unplugged``
+(plugs, or single pins), ``removed`` (devices taken out) and ``jumpers`` (pairs of
+terminals).
 """
 
 from collections.abc import Callable, Mapping, Sequence

@@ -1,0 +1,338 @@
+"""Device tables to device kinds: one reader a kind, and the keys that each allows."""
+
+from collections.abc import Callable
+
+from harness.kinds import (
+    Battery,
+    Body,
+    Box,
+    Charger,
+    Diode,
+    Filament,
+    Fuse,
+    Joint,
+    Lamp,
+    Link,
+    Load,
+    Motor,
+    Plug,
+    Relay,
+    Spec,
+    Switch,
+)
+from harness.reading import Table
+from harness.suggestions import did_you_mean, listed, quoted
+
+COMMON_KEYS = ("kind", "name", "place", "note")
+FEWEST_POSITIONS = 2
+PAIR = 2
+
+Reader = Callable[[Table, float], Spec | None]
+
+
+def _battery(table: Table, volts: float) -> Spec | None:
+    emf = table.number("emf", 1.05 * volts)
+    ohms = table.number("ohms", 0.02)
+    capacity = table.number("capacity_ah")
+    if emf is None or ohms is None:
+        return None
+    return Battery(emf_v=emf, ohms=ohms, capacity_ah=capacity)
+
+
+def _charger(table: Table, volts: float) -> Spec | None:
+    charging = table.number("volts", round(14.2 * volts / 12, 6))
+    ohms = table.number("ohms", 0.15)
+    if charging is None or ohms is None:
+        return None
+    return Charger(volts=charging, ohms=ohms)
+
+
+def _fuse(table: Table, _volts: float) -> Spec | None:
+    amps = table.required("amps")
+    if amps is None:
+        table.number("ohms")
+        return None
+    ohms = table.number("ohms", 0.1 / amps)
+    return None if ohms is None else Fuse(amps=amps, ohms=ohms)
+
+
+def _switch(table: Table, _volts: float) -> Spec | None:
+    momentary = table.flag("momentary")
+    ohms = table.number("ohms", 0.01)
+    positions = _positions(table)
+    joins = _joins(table, positions)
+    if ohms is None or positions is None or joins is None:
+        return None
+    return Switch(
+        positions=tuple(positions),
+        joins=tuple((p, joins[p]) for p in positions if p in joins),
+        momentary=momentary,
+        ohms=ohms,
+    )
+
+
+def _positions(table: Table) -> list[str] | None:
+    positions = table.texts("positions")
+    if positions is None:
+        if "positions" not in table.data:
+            table.missing("positions", 'positions = ["OFF", "ON"], the rest one first')
+        return None
+    if len(positions) < FEWEST_POSITIONS:
+        what = "a switch has two positions or more"
+        table.refuse(what, "name them, the rest one first", "positions")
+        return None
+    good = [table.check_id(p, "positions", i) for i, p in enumerate(positions)]
+    for index, position in enumerate(positions):
+        if position in positions[:index]:
+            what = f"the position {quoted(position)} is named twice"
+            table.refuse(what, "name each one once", "positions", index)
+            good.append(False)
+    return positions if all(good) else None
+
+
+Groups = tuple[tuple[str, ...], ...]
+
+
+def _joins(table: Table, positions: list[str] | None) -> dict[str, Groups] | None:
+    example = 'joins = { ON = [["30", "15"]] }'
+    value = table.data.get("joins")
+    if value is None:
+        table.missing("joins", example)
+        return None
+    if not isinstance(value, dict):
+        what = "joins is not a table of positions"
+        table.refuse(what, f"write {example}", "joins")
+        return None
+    found: dict[str, Groups | None] = {}
+    for position, groups in value.items():
+        if positions is not None and position not in positions:
+            what = f"joins names a position {quoted(position)} that is not listed"
+            mend = did_you_mean(position, positions, kind="positions")
+            table.refuse(what, mend, "joins", position)
+        found[position] = _groups(table, position, groups)
+    if not any(found.values()) and None not in found.values():
+        table.refuse("this switch joins nothing", f"write {example}", "joins")
+        return None
+    good = {position: groups for position, groups in found.items() if groups}
+    return None if None in found.values() else good
+
+
+def _groups(table: Table, position: str, value: object) -> Groups | None:
+    inside = ("joins", position)
+    if not isinstance(value, list):
+        what = f"the joins of {quoted(position)} are not a list of groups"
+        table.refuse(what, 'write [["30", "15"]]', *inside)
+        return None
+    groups: list[tuple[str, ...]] = []
+    good = True
+    contacts: set[frozenset[str]] = set()
+    for index, item in enumerate(value):
+        group = table.texts_in(item, *inside, index)
+        if group is None or not _good_group(table, group, *inside, index):
+            good = False
+            continue
+        for pin in group[1:]:
+            contact = frozenset((group[0], pin))
+            if contact in contacts:
+                what = f"{group[0]} and {pin} are joined twice in {quoted(position)}"
+                table.refuse(what, "join them once", *inside, index)
+                good = False
+            contacts.add(contact)
+        groups.append(tuple(group))
+    return tuple(groups) if good else None
+
+
+def _good_group(table: Table, group: list[str], *inside: str | int) -> bool:
+    if len(group) < PAIR:
+        what = "a group joins two pins or more"
+        table.refuse(what, "name the pins that this position joins", *inside)
+        return False
+    if len(set(group)) < len(group):
+        what = f"a group names a pin twice: {listed(group)}"
+        table.refuse(what, "name each pin once", *inside)
+        return False
+    return all([table.check_pin(p, *inside, i) for i, p in enumerate(group)])
+
+
+def _lamp(table: Table, volts: float) -> Spec | None:
+    filaments = table.tables("filaments")
+    if "filaments" not in table.data:
+        watts = table.required("watts")
+        at_volts = table.number("at_volts", volts)
+        if watts is None or at_volts is None:
+            return None
+        return Lamp((Filament(None, ("1", "2"), watts, at_volts),))
+    for key in ("watts", "at_volts"):
+        if key in table.data:
+            what = f"{key} stands beside filaments"
+            table.refuse(what, f"give each filament its own {key}", key)
+    if filaments is None:
+        return None
+    if not filaments:
+        table.refuse("filaments is empty", "list them, or give watts", "filaments")
+    read = [_filament(filament, volts) for filament in filaments]
+    names: set[str] = set()
+    for filament in read:
+        if filament is None or filament.name is None:
+            continue
+        if filament.name in names:
+            what = f"two filaments are called {quoted(filament.name)}"
+            table.refuse(what, "give each its own name", "filaments")
+        names.add(filament.name)
+    return Lamp(tuple(f for f in read if f)) if read and all(read) else None
+
+
+def _filament(table: Table, volts: float) -> Filament | None:
+    table.only(("name", "pins", "watts", "at_volts"), of="a filament")
+    name = table.identifier("name")
+    if "name" not in table.data:
+        table.missing("name", 'name = "tail"')
+    pins = _two_pins(table, "pins")
+    watts = table.required("watts")
+    at_volts = table.number("at_volts", volts)
+    if name is None or pins is None or watts is None or at_volts is None:
+        return None
+    return Filament(name, pins, watts, at_volts)
+
+
+def _two_pins(table: Table, key: str) -> tuple[str, str] | None:
+    pins = table.texts(key)
+    if pins is None:
+        if key not in table.data:
+            table.missing(key, f'{key} = ["...", "..."]')
+        return None
+    if len(pins) != PAIR or pins[0] == pins[1]:
+        what = f"{key} names {listed(pins) or 'nothing'}"
+        table.refuse(what, "name two different pins", key)
+        return None
+    good = [table.check_pin(pin, key, index) for index, pin in enumerate(pins)]
+    return (pins[0], pins[1]) if all(good) else None
+
+
+def _load(table: Table, volts: float) -> Spec | None:
+    ohms = table.number("ohms")
+    watts = table.number("watts")
+    at_volts = table.number("at_volts", volts)
+    if "ohms" in table.data:
+        for key in ("watts", "at_volts"):
+            if key in table.data:
+                what = f"{key} stands beside ohms"
+                table.refuse(what, "give ohms, or watts with at_volts", key)
+        return None if ohms is None else Load(ohms)
+    if "watts" not in table.data:
+        table.missing("ohms", "ohms = ... or watts = ...")
+    if watts is None or at_volts is None:
+        return None
+    return Load(at_volts**2 / watts)
+
+
+def _motor(table: Table, _volts: float) -> Spec | None:
+    ohms = table.required("ohms")
+    return None if ohms is None else Motor(ohms)
+
+
+def _relay(table: Table, volts: float) -> Spec | None:
+    coil = table.required("coil_ohms")
+    pull_in = table.number("pull_in_volts", 0.6 * volts)
+    ohms = table.number("ohms", 0.01)
+    if coil is None or pull_in is None or ohms is None:
+        return None
+    return Relay(coil_ohms=coil, pull_in_v=pull_in, ohms=ohms)
+
+
+def _diode(table: Table, _volts: float) -> Spec | None:
+    drop = table.number("drop_volts", 0.7)
+    ohms = table.number("ohms", 0.05)
+    return None if drop is None or ohms is None else Diode(drop_v=drop, ohms=ohms)
+
+
+def _plug(table: Table, _volts: float) -> Spec | None:
+    ohms = table.number("ohms", 0.005)
+    cavities = table.texts("cavities")
+    if cavities is None or ohms is None:
+        if "cavities" not in table.data:
+            table.missing("cavities", 'cavities = ["1", "2"]')
+        return None
+    if not cavities:
+        table.refuse("this plug has no cavities", "name one or more", "cavities")
+    good = [table.check_pin(c, "cavities", i) for i, c in enumerate(cavities)]
+    for index, cavity in enumerate(cavities):
+        if cavity in cavities[:index]:
+            what = f"the cavity {quoted(cavity)} is named twice"
+            table.refuse(what, "name each one once", "cavities", index)
+    return Plug(tuple(dict.fromkeys(cavities)), ohms) if good and all(good) else None
+
+
+def _joint(table: Table, _volts: float) -> Spec | None:
+    ohms = table.number("ohms", 0.002)
+    return None if ohms is None else Joint(ohms)
+
+
+def _body(_table: Table, _volts: float) -> Spec | None:
+    return Body()
+
+
+def _box(table: Table, _volts: float) -> Spec | None:
+    links = table.tables("links")
+    if links is None:
+        if "links" not in table.data:
+            mend = 'links = [{ between = ["a", "b"], ohms = 12 }]'
+            table.missing("links", mend)
+        return None
+    if not links:
+        table.refuse("this box has no links", "list one or more", "links")
+    read = [_link(link) for link in links]
+    return Box(tuple(link for link in read if link)) if read and all(read) else None
+
+
+def _link(table: Table) -> Link | None:
+    table.only(("between", "ohms"), of="a link")
+    between = _two_pins(table, "between")
+    ohms = table.required("ohms")
+    return None if between is None or ohms is None else Link(between, ohms)
+
+
+KINDS: dict[str, tuple[tuple[str, ...], Reader]] = {
+    "battery": (("emf", "ohms", "capacity_ah"), _battery),
+    "charger": (("volts", "ohms"), _charger),
+    "fuse": (("amps", "ohms"), _fuse),
+    "switch": (("positions", "joins", "momentary", "ohms"), _switch),
+    "lamp": (("watts", "at_volts", "filaments"), _lamp),
+    "load": (("ohms", "watts", "at_volts"), _load),
+    "motor": (("ohms",), _motor),
+    "relay": (("coil_ohms", "pull_in_volts", "ohms"), _relay),
+    "diode": (("drop_volts", "ohms"), _diode),
+    "plug": (("cavities", "ohms"), _plug),
+    "joint": (("ohms",), _joint),
+    "body": ((), _body),
+    "box": (("links",), _box),
+}
+
+
+def read_spec(table: Table, *, volts: float) -> Spec | None:
+    """Return the kind that a device table describes.
+
+    Parameters
+    ----------
+    table : Table
+        The device's table.
+    volts : float
+        Nominal system voltage, which several defaults follow.
+
+    Returns
+    -------
+    Spec or None
+        None where something is wrong; the problems are then noted.
+    """
+    kind = table.text("kind")
+    if kind is None:
+        if "kind" not in table.data:
+            table.missing("kind", f"kind = ... ({', '.join(KINDS)})")
+        return None
+    if kind not in KINDS:
+        mend = did_you_mean(kind, KINDS, kind="kinds")
+        table.refuse(f"there is no kind of device {quoted(kind)}", mend, "kind")
+        return None
+    keys, reader = KINDS[kind]
+    table.only((*COMMON_KEYS, *keys), of=f"a {kind}")
+    return reader(table, volts)

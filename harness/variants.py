@@ -1,0 +1,199 @@
+"""Drafts of a harness: the tables of one file laid over those that it extends.
+
+A variant names its base by a path beside it. Nothing outside the variant's own folder
+is ever read. The base's tables come first; the variant then takes away what it says,
+replaces what has the same id, and adds the rest.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path, PurePosixPath
+
+from harness.errors import HarnessError, Problem
+from harness.reading import Source, Spot, Table
+from harness.suggestions import did_you_mean, quoted
+from harness.texts import read_source
+
+DEEPEST = 8
+SCHEMA = 1
+MOST_WIRES = 5000
+HEAD_KEYS = ("title", "volts", "earth")
+TOP_KEYS = (
+    *("schema", "title", "volts", "earth", "note", "extends"),
+    *("remove_wires", "remove_devices", "places", "devices", "wires"),
+)
+
+
+@dataclass
+class Draft:
+    """Tables by id, each of which knows the file and line that it came from.
+
+    Attributes
+    ----------
+    top : Table
+        The whole of the file that was asked for.
+    head : dict of str to Table
+        For each of title, volts and earth, the file whose word counts.
+    places, devices, wires : dict of str to Table
+    removed : dict of str to str
+        Devices that a variant took away, with the file that did it.
+    """
+
+    top: Table
+    head: dict[str, Table] = field(default_factory=dict)
+    places: dict[str, Table] = field(default_factory=dict)
+    devices: dict[str, Table] = field(default_factory=dict)
+    wires: dict[str, Table] = field(default_factory=dict)
+    removed: set[str] = field(default_factory=set)
+
+
+def draft_of(
+    source: Source, *, folder: Path | None, path: Path | None, problems: list[Problem]
+) -> Draft:
+    """Return the tables of a file and of all that it extends.
+
+    Parameters
+    ----------
+    source : Source
+        The file that was asked for.
+    folder : Path or None
+        Where its base may be; None where there is no folder to look in.
+    path : Path or None
+        The file itself, so that a base cannot lead back to it.
+    problems : list of Problem
+        Where what is wrong is noted.
+    """
+    trail = [path.resolve()] if path is not None else []
+    return _Layers(problems).draft(source, folder, trail)
+
+
+class _Layers:
+    """One walk down a chain of bases."""
+
+    def __init__(self, problems: list[Problem]) -> None:
+        self.problems = problems
+
+    def draft(self, source: Source, folder: Path | None, trail: list[Path]) -> Draft:
+        top = Table(source.data, Spot(source), "", self.problems)
+        top.only(TOP_KEYS, of="a harness")
+        _check_schema(top)
+        top.text("note")
+        draft = self._base(top, folder, trail)
+        draft.top = top
+        self._take_away(top, draft)
+        for key in HEAD_KEYS:
+            if key in top.data:
+                draft.head[key] = top
+        draft.places.update(top.subtables("places"))
+        devices = top.subtables("devices")
+        draft.devices.update(devices)
+        draft.removed -= devices.keys()
+        self._lay_wires(top, draft)
+        return draft
+
+    def _base(self, top: Table, folder: Path | None, trail: list[Path]) -> Draft:
+        name = top.text("extends")
+        if name is None:
+            for key in ("remove_wires", "remove_devices"):
+                if key in top.data:
+                    what = f"{key} without a base to take from"
+                    top.refuse(what, 'add extends = "base.toml", or drop it', key)
+            return Draft(top)
+        path = self._base_path(top, name, folder, trail)
+        if path is None:
+            return Draft(top)
+        shown = str(PurePosixPath(top.spot.source.file).parent / name)
+        try:
+            base = read_source(path, file=shown)
+        except HarnessError as error:
+            self.problems.extend(error.problems)
+            return Draft(top)
+        return self.draft(base, path.parent, [*trail, path])
+
+    def _base_path(
+        self, top: Table, name: str, folder: Path | None, trail: list[Path]
+    ) -> Path | None:
+        """Return the base's path if it may be read, else None with a problem."""
+        mend = "name a .toml file beside this one"
+        if folder is None:
+            what = "a text on its own cannot extend a file"
+            top.refuse(what, "load it from its folder", "extends")
+            return None
+        if not _is_plain(name):
+            what = f"{quoted(name)} is not the path of a .toml file beside this one"
+            top.refuse(what, mend, "extends")
+            return None
+        path = (folder / name).resolve()
+        if not path.is_relative_to(folder.resolve()):
+            top.refuse(f"{quoted(name)} leads out of the folder", mend, "extends")
+        elif not path.is_file():
+            beside = [p.name for p in folder.glob("*.toml") if p not in trail]
+            mend = did_you_mean(name, beside, kind="files beside it")
+            top.refuse(f"there is no file {quoted(name)}", mend, "extends")
+        elif path in trail:
+            mend = "let one of them stand on its own"
+            top.refuse(f"{quoted(name)} leads back to this file", mend, "extends")
+        elif len(trail) > DEEPEST:
+            what = f"more than {DEEPEST} files extend one another"
+            top.refuse(what, "bring some of them together", "extends")
+        else:
+            return path
+        return None
+
+    def _take_away(self, top: Table, draft: Draft) -> None:
+        for key, ids, kind in (
+            ("remove_wires", draft.wires, "wires of the base"),
+            ("remove_devices", draft.devices, "devices of the base"),
+        ):
+            for index, name in enumerate(top.texts(key) or ()):
+                if name not in ids:
+                    mend = did_you_mean(name, ids, kind=kind)
+                    what = f"the base has no {quoted(name)} to take away"
+                    top.refuse(what, mend, key, index)
+                    continue
+                del ids[name]
+                if key == "remove_devices":
+                    draft.removed.add(name)
+
+    def _lay_wires(self, top: Table, draft: Draft) -> None:
+        own: dict[str, Table] = {}
+        for index, entry in enumerate(top.tables("wires") or ()):
+            wire_id = entry.identifier("id")
+            if wire_id is None:
+                if "id" not in entry.data:
+                    entry.missing("id", 'id = "1"')
+                continue
+            wire = Table(
+                entry.data,
+                Spot(top.spot.source, ("wires", index)),
+                f"wires.{wire_id}",
+                self.problems,
+            )
+            if wire_id in own:
+                first = own[wire_id].spot.line
+                at = f" (the first is at line {first})" if first else ""
+                what = f"a second wire has the id {quoted(wire_id)}{at}"
+                wire.refuse(what, "give each wire its own id", "id")
+            own.setdefault(wire_id, wire)
+        draft.wires.update(own)
+        if len(draft.wires) > MOST_WIRES:
+            what = f"there are {len(draft.wires)} wires"
+            top.refuse(what, f"{MOST_WIRES} is the most in one harness", "wires")
+
+
+def _is_plain(name: str) -> bool:
+    """Tell a path that can only lead downwards, to a harness file."""
+    path = PurePosixPath(name)
+    bad = any(c in name for c in '\\:\0*?"<>|') or not name.isprintable()
+    return not (bad or path.is_absolute() or ".." in path.parts) and (
+        path.suffix == ".toml"
+    )
+
+
+def _check_schema(top: Table) -> None:
+    data: Mapping[str, object] = top.data
+    if "schema" not in data:
+        top.missing("schema", f"schema = {SCHEMA} as the first line")
+    elif data["schema"] != SCHEMA or isinstance(data["schema"], bool | float):
+        what = f"schema is {quoted(data['schema'])}, which this version cannot read"
+        top.refuse(what, f"write schema = {SCHEMA}", "schema")
