@@ -8,6 +8,7 @@ import atexit
 import os
 import shutil
 import tempfile
+from pathlib import Path
 
 _KEEP = ("LOOM_DATABASE_URL", "LOOM_TEST_")
 
@@ -30,3 +31,4 @@ for _name in [name for name in os.environ if name.startswith("LOOM_")]:
         del os.environ[_name]
 os.environ["LOOM_DEMO"] = "yes"
 os.environ["LOOM_VAR_DIR"] = _own_var_dir()
+(Path(os.environ["LOOM_VAR_DIR"]) / "static").mkdir()
