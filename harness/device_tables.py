@@ -162,10 +162,11 @@ def _lamp(table: Table, volts: float) -> Spec | None:
         if watts is None or at_volts is None:
             return None
         return Lamp((Filament(None, ("1", "2"), watts, at_volts),))
-    for key in ("watts", "at_volts"):
-        if key in table.data:
-            what = f"{key} stands beside filaments"
-            table.refuse(what, f"give each filament its own {key}", key)
+    if "watts" in table.data:
+        what = "watts stands beside filaments"
+        table.refuse(what, "give each filament its own watts", "watts")
+    # Rated volts beside the filaments hold for each that names none of its own.
+    volts = table.number("at_volts", volts) or volts
     if filaments is None:
         return None
     if not filaments:
