@@ -1,6 +1,9 @@
 """The Django app of the workshop's service."""
 
+from importlib import import_module
+
 from django.apps import AppConfig
+from typing_extensions import override
 
 
 class ShopConfig(AppConfig):
@@ -8,3 +11,8 @@ class ShopConfig(AppConfig):
 
     name = "shop"
     default_auto_field = "django.db.models.BigAutoField"
+
+    @override
+    def ready(self) -> None:
+        """Register the system checks."""
+        import_module("shop.checks")

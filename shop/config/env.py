@@ -1,6 +1,7 @@
 """Typed readers for environment variables; a wrong value stops the start."""
 
 import os
+from dataclasses import dataclass
 from pathlib import Path
 from urllib.parse import parse_qsl, unquote, urlsplit
 
@@ -27,15 +28,18 @@ def env_bool(name: str, *, default: bool) -> bool:
     raise ImproperlyConfigured(f"{name}={raw!r} is neither yes nor no")
 
 
-def env_int(name: str, default: int) -> int:
-    """Return a whole number."""
+def env_int(name: str, default: int, *, at_least: int = 0) -> int:
+    """Return a whole number, not below the bound."""
     raw = os.environ.get(name)
     if not raw:
         return default
     try:
-        return int(raw)
+        number = int(raw)
     except ValueError:
         raise ImproperlyConfigured(f"{name}={raw!r} is not a whole number") from None
+    if number < at_least:
+        raise ImproperlyConfigured(f"{name}={raw!r} is below {at_least}")
+    return number
 
 
 def env_list(name: str, default: str) -> list[str]:
@@ -46,7 +50,15 @@ def env_list(name: str, default: str) -> list[str]:
 def env_secret(name: str) -> str | None:
     """Return a secret, from the variable or from the file that NAME_FILE names."""
     if path := os.environ.get(f"{name}_FILE"):
-        return Path(path).read_text(encoding="utf-8").strip()
+        try:
+            secret = Path(path).read_text(encoding="utf-8").strip()
+        except OSError as error:
+            raise ImproperlyConfigured(
+                f"{name}_FILE={path!r} cannot be read: {error.strerror}"
+            ) from None
+        if not secret:
+            raise ImproperlyConfigured(f"{name}_FILE={path!r} is an empty file")
+        return secret
     return os.environ.get(name) or None
 
 
@@ -80,3 +92,58 @@ def database_from_url(url: str) -> dict[str, object]:
             "OPTIONS": dict(parse_qsl(parts.query)),
         }
     raise ImproperlyConfigured(f"LOOM_DATABASE_URL: no database is called {url!r}")
+
+
+def cache_from_url(url: str) -> dict[str, object]:
+    """Return Django's settings for `memory://` or `redis://...`."""
+    scheme = urlsplit(url).scheme
+    if scheme == "memory":
+        return {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"}
+    if scheme in {"redis", "rediss"}:
+        return {
+            "BACKEND": "django.core.cache.backends.redis.RedisCache",
+            "LOCATION": url,
+        }
+    raise ImproperlyConfigured(
+        f"LOOM_CACHE_URL={url!r} is neither memory:// nor redis://..."
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Mail:
+    """How letters leave the house."""
+
+    backend: str
+    host: str = ""
+    port: int = 25
+    user: str = ""
+    starttls: bool = False
+    tls: bool = False
+
+
+def mail_from_url(url: str) -> Mail:
+    """Return how to send mail for `console://` or `smtp://user@host:587?tls=start`.
+
+    `tls` is `start` (STARTTLS), `yes` (TLS from the first byte) or absent (none).
+    The password has a variable of its own, so that it can come from a file.
+    """
+    parts = urlsplit(url)
+    if parts.scheme == "console":
+        return Mail("django.core.mail.backends.console.EmailBackend")
+    if parts.scheme != "smtp" or not parts.hostname:
+        raise ImproperlyConfigured(
+            f"LOOM_EMAIL_URL={url!r} is neither console:// nor smtp://user@host:port"
+        )
+    tls = dict(parse_qsl(parts.query)).get("tls", "no")
+    if tls not in {"start", "yes", "no"}:
+        raise ImproperlyConfigured(
+            f"LOOM_EMAIL_URL: tls={tls!r} is none of start, yes, no"
+        )
+    return Mail(
+        "django.core.mail.backends.smtp.EmailBackend",
+        host=parts.hostname,
+        port=parts.port or {"start": 587, "yes": 465, "no": 25}[tls],
+        user=unquote(parts.username or ""),
+        starttls=tls == "start",
+        tls=tls == "yes",
+    )

@@ -1,8 +1,17 @@
 """Every address of the service."""
 
 from django.contrib import admin
-from django.urls import URLPattern, URLResolver, path
+from django.urls import URLPattern, URLResolver, include, path
+from drf_spectacular.views import SpectacularAPIView
+
+from shop.web import api_docs, health
 
 urlpatterns: list[URLPattern | URLResolver] = [
+    path("livez", health.livez, name="livez"),
+    path("readyz", health.readyz, name="readyz"),
+    path("account/", include("allauth.urls")),
     path("admin/", admin.site.urls),
+    path("api/schema", SpectacularAPIView.as_view(), name="api-schema"),
+    path("api/docs", api_docs.page, name="api-docs"),
+    path("", include("shop.web.urls")),
 ]

@@ -1,0 +1,29 @@
+"""Signing in: accounts are made by the owner, and guessing is locked out."""
+
+from typing import Any
+
+from allauth.account.adapter import DefaultAccountAdapter, get_adapter
+from django.http import HttpRequest
+
+
+class ShopAccountAdapter(DefaultAccountAdapter):  # type: ignore[misc]  # untyped base
+    """Closes registration; everything else is as the package has it."""
+
+    def is_open_for_signup(self, request: HttpRequest) -> bool:  # noqa: ARG002 - theirs
+        """Refuse: the owner makes the accounts."""
+        return False
+
+
+def name_tried(request: HttpRequest, credentials: dict[str, Any] | None) -> str:
+    """Return the name or address that somebody tried to sign in with."""
+    given = credentials or request.POST.dict()
+    for key in ("username", "email", "login"):
+        if value := given.get(key):
+            return str(value).strip().lower()[:255]
+    return ""
+
+
+def client_ip(request: HttpRequest) -> str:
+    """Return the caller's address, with only our own proxies believed."""
+    address: str = get_adapter(request).get_client_ip(request)
+    return address
