@@ -10,7 +10,9 @@ from tests.rules.source import CODE, ROOT
 
 
 def settings_of_tools() -> dict[str, Any]:
-    return tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["tool"]
+    text = (ROOT / "pyproject.toml").read_text(encoding="utf-8")
+    tools: dict[str, Any] = tomllib.loads(text)["tool"]
+    return tools
 
 
 def breaches(tools: dict[str, Any]) -> list[str]:

@@ -10,7 +10,7 @@ ALLOWED = {"shop.models.people", "shop.models.append_only"}
 
 
 def breaches(source: Source) -> list[str]:
-    found = []
+    found: list[str] = []
     for node in ast.walk(source.tree):
         names = []
         if isinstance(node, ast.Import):
