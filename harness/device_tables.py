@@ -18,13 +18,12 @@ from harness.kinds import (
     Plug,
     Relay,
     Spec,
-    Switch,
 )
 from harness.reading import Table
-from harness.suggestions import did_you_mean, listed, quoted
+from harness.suggestions import listed, quoted
+from harness.switch_tables import read_switch
 
 COMMON_KEYS = ("kind", "name", "place", "note")
-FEWEST_POSITIONS = 2
 PAIR = 2
 
 Reader = Callable[[Table, float], Spec | None]
@@ -56,131 +55,33 @@ def _fuse(table: Table, _volts: float) -> Spec | None:
     return None if ohms is None else Fuse(amps=amps, ohms=ohms)
 
 
-def _switch(table: Table, _volts: float) -> Spec | None:
-    momentary = table.flag("momentary")
-    ohms = table.number("ohms", 0.01)
-    positions = _positions(table)
-    joins = _joins(table, positions)
-    if ohms is None or positions is None or joins is None:
-        return None
-    return Switch(
-        positions=tuple(positions),
-        joins=tuple((p, joins[p]) for p in positions if p in joins),
-        momentary=momentary,
-        ohms=ohms,
-    )
-
-
-def _positions(table: Table) -> list[str] | None:
-    positions = table.texts("positions")
-    if positions is None:
-        if "positions" not in table.data:
-            table.missing("positions", 'positions = ["OFF", "ON"], the rest one first')
-        return None
-    if len(positions) < FEWEST_POSITIONS:
-        what = "a switch has two positions or more"
-        table.refuse(what, "name them, the rest one first", "positions")
-        return None
-    good = [table.check_id(p, "positions", i) for i, p in enumerate(positions)]
-    for index, position in enumerate(positions):
-        if position in positions[:index]:
-            what = f"the position {quoted(position)} is named twice"
-            table.refuse(what, "name each one once", "positions", index)
-            good.append(False)
-    return positions if all(good) else None
-
-
-Groups = tuple[tuple[str, ...], ...]
-
-
-def _joins(table: Table, positions: list[str] | None) -> dict[str, Groups] | None:
-    example = 'joins = { ON = [["30", "15"]] }'
-    value = table.data.get("joins")
-    if value is None:
-        table.missing("joins", example)
-        return None
-    if not isinstance(value, dict):
-        what = "joins is not a table of positions"
-        table.refuse(what, f"write {example}", "joins")
-        return None
-    found: dict[str, Groups | None] = {}
-    for position, groups in value.items():
-        if positions is not None and position not in positions:
-            what = f"joins names a position {quoted(position)} that is not listed"
-            mend = did_you_mean(position, positions, kind="positions")
-            table.refuse(what, mend, "joins", position)
-        found[position] = _groups(table, position, groups)
-    if not any(found.values()) and None not in found.values():
-        table.refuse("this switch joins nothing", f"write {example}", "joins")
-        return None
-    good = {position: groups for position, groups in found.items() if groups}
-    return None if None in found.values() else good
-
-
-def _groups(table: Table, position: str, value: object) -> Groups | None:
-    inside = ("joins", position)
-    if not isinstance(value, list):
-        what = f"the joins of {quoted(position)} are not a list of groups"
-        table.refuse(what, 'write [["30", "15"]]', *inside)
-        return None
-    groups: list[tuple[str, ...]] = []
-    good = True
-    contacts: set[frozenset[str]] = set()
-    for index, item in enumerate(value):
-        group = table.texts_in(item, *inside, index)
-        if group is None or not _good_group(table, group, *inside, index):
-            good = False
-            continue
-        for pin in group[1:]:
-            contact = frozenset((group[0], pin))
-            if contact in contacts:
-                what = f"{group[0]} and {pin} are joined twice in {quoted(position)}"
-                table.refuse(what, "join them once", *inside, index)
-                good = False
-            contacts.add(contact)
-        groups.append(tuple(group))
-    return tuple(groups) if good else None
-
-
-def _good_group(table: Table, group: list[str], *inside: str | int) -> bool:
-    if len(group) < PAIR:
-        what = "a group joins two pins or more"
-        table.refuse(what, "name the pins that this position joins", *inside)
-        return False
-    if len(set(group)) < len(group):
-        what = f"a group names a pin twice: {listed(group)}"
-        table.refuse(what, "name each pin once", *inside)
-        return False
-    return all([table.check_pin(p, *inside, i) for i, p in enumerate(group)])
-
-
 def _lamp(table: Table, volts: float) -> Spec | None:
+    if "filaments" in table.data:
+        return _filaments(table, volts)
+    watts = table.required("watts")
+    at_volts = table.number("at_volts", volts)
+    if watts is None or at_volts is None:
+        return None
+    return Lamp((Filament(None, ("1", "2"), watts, at_volts),))
+
+
+def _filaments(table: Table, volts: float) -> Spec | None:
+    for key in ("watts", "at_volts"):
+        if key in table.data:
+            what = f"{key} stands beside filaments"
+            table.refuse(what, f"give each filament its own {key}", key)
     filaments = table.tables("filaments")
-    if "filaments" not in table.data:
-        watts = table.required("watts")
-        at_volts = table.number("at_volts", volts)
-        if watts is None or at_volts is None:
-            return None
-        return Lamp((Filament(None, ("1", "2"), watts, at_volts),))
-    if "watts" in table.data:
-        what = "watts stands beside filaments"
-        table.refuse(what, "give each filament its own watts", "watts")
-    # Rated volts beside the filaments hold for each that names none of its own.
-    volts = table.number("at_volts", volts) or volts
     if filaments is None:
         return None
     if not filaments:
         table.refuse("filaments is empty", "list them, or give watts", "filaments")
+        return None
     read = [_filament(filament, volts) for filament in filaments]
-    names: set[str] = set()
-    for filament in read:
-        if filament is None or filament.name is None:
-            continue
-        if filament.name in names:
-            what = f"two filaments are called {quoted(filament.name)}"
-            table.refuse(what, "give each its own name", "filaments")
-        names.add(filament.name)
-    return Lamp(tuple(f for f in read if f)) if read and all(read) else None
+    good = tuple(filament for filament in read if filament is not None)
+    names = [filament.name or "" for filament in good]
+    if not table.all_different(names, "filaments", of="filament"):
+        return None
+    return Lamp(good) if len(good) == len(read) else None
 
 
 def _filament(table: Table, volts: float) -> Filament | None:
@@ -250,18 +151,18 @@ def _diode(table: Table, _volts: float) -> Spec | None:
 def _plug(table: Table, _volts: float) -> Spec | None:
     ohms = table.number("ohms", 0.005)
     cavities = table.texts("cavities")
-    if cavities is None or ohms is None:
+    if cavities is None:
         if "cavities" not in table.data:
             table.missing("cavities", 'cavities = ["1", "2"]')
         return None
     if not cavities:
         table.refuse("this plug has no cavities", "name one or more", "cavities")
+        return None
     good = [table.check_pin(c, "cavities", i) for i, c in enumerate(cavities)]
-    for index, cavity in enumerate(cavities):
-        if cavity in cavities[:index]:
-            what = f"the cavity {quoted(cavity)} is named twice"
-            table.refuse(what, "name each one once", "cavities", index)
-    return Plug(tuple(dict.fromkeys(cavities)), ohms) if good and all(good) else None
+    alone = table.all_different(cavities, "cavities", of="cavity")
+    if ohms is None or not alone or not all(good):
+        return None
+    return Plug(tuple(cavities), ohms)
 
 
 def _joint(table: Table, _volts: float) -> Spec | None:
@@ -297,7 +198,7 @@ KINDS: dict[str, tuple[tuple[str, ...], Reader]] = {
     "battery": (("emf", "ohms", "capacity_ah"), _battery),
     "charger": (("volts", "ohms"), _charger),
     "fuse": (("amps", "ohms"), _fuse),
-    "switch": (("positions", "joins", "momentary", "ohms"), _switch),
+    "switch": (("positions", "joins", "momentary", "ohms"), read_switch),
     "lamp": (("watts", "at_volts", "filaments"), _lamp),
     "load": (("ohms", "watts", "at_volts"), _load),
     "motor": (("ohms",), _motor),
@@ -331,7 +232,7 @@ def read_spec(table: Table, *, volts: float) -> Spec | None:
             table.missing("kind", f"kind = ... ({', '.join(KINDS)})")
         return None
     if kind not in KINDS:
-        mend = did_you_mean(kind, KINDS, kind="kinds")
+        mend = table.did_you_mean(kind, KINDS, kind="kinds")
         table.refuse(f"there is no kind of device {quoted(kind)}", mend, "kind")
         return None
     keys, reader = KINDS[kind]

@@ -1,9 +1,9 @@
 """Harness files: TOML in, a frozen `Harness` out, or every problem at once.
 
-The format is described in `files.md` of the project's documentation: a schema number,
-nominal volts, which pole is earthed, then places, devices and wires. Ids are letters,
-digits, ``-`` and ``_`` (names may be any text); pins may have ``+`` as well, so that
-``B+`` and ``D-`` can be written as the maker stamped them.
+A file has a schema number, nominal volts, which pole is earthed, then places, devices
+and wires; the keys of each kind stand in `device_tables.py` and `wire_tables.py`. Ids
+are letters, digits, ``-`` and ``_`` (names may be any text); pins may have ``+`` as
+well, so that ``B+`` and ``D-`` can be written as the maker stamped them.
 
 Loading never runs anything from a file, reads nothing outside its folder, and either
 gives a whole harness or raises.

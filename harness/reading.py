@@ -20,7 +20,10 @@ ID_RULE = "letters, digits, - and _ (at most 64)"
 PIN_RULE = "letters, digits, -, + and _ (at most 64)"
 _ID = re.compile(r"[A-Za-z0-9_-]{1,64}", re.ASCII)
 _PIN = re.compile(r"[A-Za-z0-9_+-]{1,64}", re.ASCII)
+# Neither XML nor the database can hold these; line feed and tab are good.
+_CONTROL = re.compile("[\\x00-\\x08\\x0b-\\x1f\\x7f-\\x9f\\ufffe\\uffff]")
 LONGEST_TEXT = 2000
+MOST_SUGGESTIONS = 200
 
 # What each number is, and the least and most that this tool can work with. The bounds
 # are wide: they keep out slips of the keyboard that no solver could digest.
@@ -99,12 +102,21 @@ class Table:
             Problem(what, where or "the file", mend, spot.line, spot.source.file)
         )
 
+    def did_you_mean(self, word: str, known: Iterable[str], *, kind: str) -> str:
+        """Return advice for an unknown name; plainer after the first 200 problems.
+
+        Looking for near names takes long where there are thousands of both.
+        """
+        if len(self.problems) > MOST_SUGGESTIONS:
+            return f"name one of the {kind}"
+        return did_you_mean(word, known, kind=kind)
+
     def only(self, allowed: Iterable[str], *, of: str) -> None:
         """Refuse every key that is not allowed."""
         known = tuple(allowed)
         for key in self.data:
             if key not in known:
-                mend = did_you_mean(key, known, kind=f"keys of {of}")
+                mend = self.did_you_mean(key, known, kind=f"keys of {of}")
                 self.refuse(f"{of} has no key {quoted(key)}", mend, key)
 
     def _wrong_type(self, key: str, wanted: str, mend: str) -> None:
@@ -123,7 +135,7 @@ class Table:
         if len(value) > LONGEST_TEXT:
             what = f"{key} is {len(value)} characters long"
             self.refuse(what, f"keep it under {LONGEST_TEXT}", key)
-        if any(not c.isprintable() and c not in "\n\t\u200d\u00ad" for c in value):
+        if _CONTROL.search(value):
             what = f"{key} has control characters in it"
             self.refuse(what, "write plain text", key)
         return value
@@ -208,6 +220,16 @@ class Table:
                 self.refuse(what, mend, *inside, index)
                 return None
         return cast("list[str]", value)
+
+    def all_different(self, values: list[str], *inside: str, of: str) -> bool:
+        """Refuse each value that stands a second time in a list."""
+        seen: set[str] = set()
+        for index, value in enumerate(values):
+            if value in seen:
+                what = f"there is a second {of} called {quoted(value)}"
+                self.refuse(what, "name each one once", *inside, index)
+            seen.add(value)
+        return len(seen) == len(values)
 
     def tables(self, key: str) -> "list[Table] | None":
         """Return a list of tables, each with its own spot."""

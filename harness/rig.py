@@ -13,8 +13,9 @@ from functools import cached_property
 from typing import Literal, cast
 
 from harness.errors import HarnessError, Problem
-from harness.kinds import Body, Joint, Plug, Switch
+from harness.kinds import Battery, Body, Joint, Plug, Switch
 from harness.model import Harness
+from harness.shorts import metal_route
 from harness.suggestions import did_you_mean, listed, quoted
 
 Engine = Literal["stopped", "running"]
@@ -86,17 +87,15 @@ class Rig:
         return dict(sorted(mapping.items()))
 
 
-def rig_from(
-    h: Harness, mapping: Mapping[str, object] | None = None, *, where: str = "rig"
-) -> Rig:
+def rig_from(h: Harness, mapping: object = None, *, where: str = "rig") -> Rig:
     """Check a rig against a harness and fill in what it leaves out.
 
     Parameters
     ----------
     h : Harness
         The harness that it is for.
-    mapping : mapping of str to object, optional
-        As read from a findings file or JSON; None is everything at rest.
+    mapping : object
+        A mapping as read from a findings file or JSON; None is everything at rest.
     where : str
         What problems call it, such as ``findings[2].rig``.
 
@@ -110,10 +109,12 @@ def rig_from(
     HarnessError
         With a problem for each unknown switch, position, plug, pin, device or key.
     """
-    if mapping is not None and not isinstance(mapping, Mapping):
+    if mapping is None:
+        mapping = {}
+    if not isinstance(mapping, Mapping):
         what = f"a rig is a table of switches and positions, not {quoted(mapping)}"
         raise HarnessError((Problem(what, where, "write rig = { ... }"),))
-    return _Reading(h, mapping or {}, where).rig()
+    return _Reading(h, mapping, where).rig()
 
 
 class _Reading:
@@ -141,9 +142,30 @@ class _Reading:
             removed=self._names("removed", self._check_removed),
             jumpers=self._jumpers(),
         )
+        self._check_no_short(rig)
         if self.problems:
             raise HarnessError(tuple(self.problems))
         return rig
+
+    def _check_no_short(self, rig: Rig) -> None:
+        """Refuse jumpers that short a battery: they would burn."""
+        if self.problems or not rig.jumpers or not rig.battery_connected:
+            return
+        for battery in self.h.devices.values():
+            if not isinstance(battery.spec, Battery) or battery.id in rig.removed:
+                continue
+            route = metal_route(
+                self.h.wires.values(),
+                {d.id: d.spec for d in self.h.devices.values()},
+                start=f"{battery.id}.pos",
+                end=f"{battery.id}.neg",
+                unplugged=rig.unplugged,
+                jumpers=rig.jumpers,
+            )
+            if route is not None:
+                what = f"the jumpers short {battery.id}: {listed(route)}"
+                mend = "never bridge both poles: move the jumper"
+                self._add(what, "jumpers", mend)
 
     def _add(self, what: str, key: str, mend: str) -> None:
         self.problems.append(Problem(what, f"{self.where}.{key}", mend))

@@ -11,12 +11,13 @@ from pathlib import Path, PurePosixPath
 
 from harness.errors import HarnessError, Problem
 from harness.reading import Source, Spot, Table
-from harness.suggestions import did_you_mean, quoted
+from harness.suggestions import quoted
 from harness.texts import read_source
 
 DEEPEST = 8
 SCHEMA = 1
 MOST_WIRES = 5000
+MOST_DEVICES = 5000
 HEAD_KEYS = ("title", "volts", "earth")
 TOP_KEYS = (
     *("schema", "title", "volts", "earth", "note", "extends"),
@@ -35,8 +36,8 @@ class Draft:
     head : dict of str to Table
         For each of title, volts and earth, the file whose word counts.
     places, devices, wires : dict of str to Table
-    removed : dict of str to str
-        Devices that a variant took away, with the file that did it.
+    removed : set of str
+        Devices that a variant took away and did not put back.
     """
 
     top: Table
@@ -63,7 +64,7 @@ def draft_of(
     problems : list of Problem
         Where what is wrong is noted.
     """
-    trail = [path.resolve()] if path is not None else []
+    trail = [Path() if path is None else path.resolve()]
     return _Layers(problems).draft(source, folder, trail)
 
 
@@ -89,6 +90,13 @@ class _Layers:
         draft.devices.update(devices)
         draft.removed -= devices.keys()
         self._lay_wires(top, draft)
+        for key, ids, most in (
+            ("wires", draft.wires, MOST_WIRES),
+            ("devices", draft.devices, MOST_DEVICES),
+        ):
+            if len(ids) > most:
+                what = f"there are {len(ids)} {key}"
+                top.refuse(what, f"{most} is the most in one harness", key)
         return draft
 
     def _base(self, top: Table, folder: Path | None, trail: list[Path]) -> Draft:
@@ -128,7 +136,7 @@ class _Layers:
             top.refuse(f"{quoted(name)} leads out of the folder", mend, "extends")
         elif not path.is_file():
             beside = [p.name for p in folder.glob("*.toml") if p not in trail]
-            mend = did_you_mean(name, beside, kind="files beside it")
+            mend = top.did_you_mean(name, beside, kind="files beside it")
             top.refuse(f"there is no file {quoted(name)}", mend, "extends")
         elif path in trail:
             mend = "let one of them stand on its own"
@@ -147,7 +155,7 @@ class _Layers:
         ):
             for index, name in enumerate(top.texts(key) or ()):
                 if name not in ids:
-                    mend = did_you_mean(name, ids, kind=kind)
+                    mend = top.did_you_mean(name, ids, kind=kind)
                     what = f"the base has no {quoted(name)} to take away"
                     top.refuse(what, mend, key, index)
                     continue
@@ -176,9 +184,6 @@ class _Layers:
                 wire.refuse(what, "give each wire its own id", "id")
             own.setdefault(wire_id, wire)
         draft.wires.update(own)
-        if len(draft.wires) > MOST_WIRES:
-            what = f"there are {len(draft.wires)} wires"
-            top.refuse(what, f"{MOST_WIRES} is the most in one harness", "wires")
 
 
 def _is_plain(name: str) -> bool:

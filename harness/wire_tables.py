@@ -13,7 +13,7 @@ from harness.conductors import (
 )
 from harness.model import Wire, WireKind
 from harness.reading import Table
-from harness.suggestions import did_you_mean, named_type, quoted
+from harness.suggestions import named_type, quoted
 
 WIRE_KINDS = ("wire", "cable", "strap", "mount")
 WIRE_KEYS = (
@@ -90,7 +90,7 @@ def _kind(table: Table) -> WireKind:
     if kind is None:
         return "wire"
     if kind not in WIRE_KINDS:
-        mend = did_you_mean(kind, WIRE_KINDS, kind="kinds of wire")
+        mend = table.did_you_mean(kind, WIRE_KINDS, kind="kinds of wire")
         table.refuse(f"there is no kind of wire {quoted(kind)}", mend, "kind")
         return "wire"
     return cast("WireKind", kind)
