@@ -259,3 +259,7 @@ SPECTACULAR_SETTINGS = {
 CELERY_BROKER_URL = env_text("LOOM_BROKER_URL", "memory://")
 CELERY_TASK_IGNORE_RESULT = True
 CELERY_WORKER_CONCURRENCY = env_int("LOOM_WORKERS", 2)
+# A worker that says nothing for so long is taken for dead, and its paper put back.
+PAPER_LEASE_S = env_int("LOOM_PAPER_LEASE_S", 90, at_least=5)
+PAPER_LOCALE = env_text("LOOM_PAPER_LOCALE", "en_GB")
+PAPER_SIZE = env_text("LOOM_PAPER_SIZE", "A4")
