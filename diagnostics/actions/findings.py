@@ -239,7 +239,7 @@ def _summary(case: Case, written: Sequence[Finding]) -> str:
 
 
 def _already_taken(case: Case, taking: _Taking) -> list[Finding]:
-    found = list(Finding.objects.of_case(case.pk).filter(key__in=taking.keys))
+    found = list(Finding.objects.of_case(case.pk).with_keys(taking.keys))
     if not found:
         return []
     if len(found) != len(taking.keys) or found[0].origin != taking.origin:

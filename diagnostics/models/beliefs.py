@@ -14,6 +14,18 @@ class BeliefQuerySet(models.QuerySet["Belief"]):
         """Keep one case's beliefs in the order they were held."""
         return self.filter(case_id=case_id).order_by("step")
 
+    def with_causes(self) -> "BeliefQuerySet":
+        """Fetch what led to each of them."""
+        return self.select_related("finding", "void__finding", "repair")
+
+    def without_segments(self) -> "BeliefQuerySet":
+        """Leave the long columns out, for lists."""
+        return self.defer("segments", "advice", "conflict")
+
+    def latest_first(self) -> "BeliefQuerySet":
+        """Sort by step, the latest first."""
+        return self.order_by("-step")
+
 
 class Belief(models.Model):
     """What was believed of a loom at one step, as it was computed then.

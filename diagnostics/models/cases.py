@@ -18,6 +18,12 @@ class CaseQuerySet(models.QuerySet["Case"]):
         """Keep the cases that still want a repair or its proof."""
         return self.filter(state__in=UNFINISHED)
 
+    def with_surroundings(self) -> "CaseQuerySet":
+        """Fetch the bike and the drawing with them, less the drawing's text."""
+        return self.select_related(
+            "work_order__bike", "harness_file", "opened_by"
+        ).defer("harness_file__text")
+
     def newest_first(self) -> "CaseQuerySet":
         """Order by the time of opening, newest first."""
         return self.order_by("-opened_at", "-pk")

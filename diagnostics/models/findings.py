@@ -1,5 +1,7 @@
 """Findings: one test and its reading each. Never changed, never deleted."""
 
+from collections.abc import Sequence
+
 from django.conf import settings
 from django.db import models
 
@@ -24,9 +26,13 @@ class FindingQuerySet(models.QuerySet["Finding"]):
         """Keep what was read on the loom as it was after that many repairs."""
         return self.filter(repairs_before=repairs_made)
 
-    def with_key(self, key: str) -> "FindingQuerySet":
-        """Keep the finding that came with this tap's key."""
-        return self.filter(key=key)
+    def with_keys(self, keys: Sequence[str]) -> "FindingQuerySet":
+        """Keep the findings that came with these taps' keys."""
+        return self.filter(key__in=keys)
+
+    def with_people(self) -> "FindingQuerySet":
+        """Fetch who took them, and any void and retested finding with them."""
+        return self.select_related("taken_by", "void__voided_by", "retest_of")
 
 
 class Finding(models.Model):

@@ -25,6 +25,10 @@ class HarnessFileQuerySet(models.QuerySet["HarnessFile"]):
             )
         return found
 
+    def fitting(self, nominal_volts: int, earth: str) -> "HarnessFileQuerySet":
+        """Keep the drawings of one voltage and polarity."""
+        return self.filter(nominal_volts=nominal_volts, earth=earth)
+
     def with_digest(self, sha256: str) -> "HarnessFileQuerySet":
         """Keep the file of exactly these bytes."""
         return self.filter(sha256=sha256)

@@ -1,0 +1,123 @@
+"""The tests worth taking next, in words that a hand can follow."""
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import harness
+from diagnostics.convert import WORD_READS
+from diagnostics.selectors.segments import percent_words
+from diagnostics.words import (
+    READING_LABELS,
+    TOOL_LABELS,
+    UNIT_SIGNS,
+    TerminalView,
+    capital,
+    device_words,
+    rig_words,
+    spot_words,
+    terminal_view,
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class OutcomeView:
+    """One way that a test can turn out, and what it would mean.
+
+    `reads` is a word for lamp and eye; for a meter it is a band in `label`, and
+    `example` a reading inside it.
+    """
+
+    reads: str
+    label: str
+    means: str
+    percent: str
+    example: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class AdvisedTest:
+    """One test: rig, tool, places, steps, cautions and outcomes."""
+
+    number: int
+    tool: str
+    tool_label: str
+    summary: str
+    rig: dict[str, Any]
+    rig_json: str
+    rig_words: str
+    probe: TerminalView | None
+    clip: TerminalView | None
+    device: str
+    device_words: str
+    steps: tuple[str, ...]
+    cautions: tuple[str, ...]
+    outcomes: tuple[OutcomeView, ...]
+    takes_number: bool
+    unit: str
+    minutes: str
+    bits: float
+
+
+def advised_tests(
+    *, h: harness.Harness, advice: Sequence[Mapping[str, Any]]
+) -> tuple[AdvisedTest, ...]:
+    """Return stored advice as tests in words, the best first."""
+    return tuple(_test(h, number, said) for number, said in enumerate(advice, start=1))
+
+
+def _test(h: harness.Harness, number: int, said: Mapping[str, Any]) -> AdvisedTest:
+    tool, device = said["tool"], said.get("device") or ""
+    probe, clip = said.get("probe") or "", said.get("clip") or ""
+    return AdvisedTest(
+        number=number,
+        tool=tool,
+        tool_label=TOOL_LABELS[tool],
+        summary=_summary(h, tool, device, probe, clip),
+        rig=dict(said["rig"]),
+        rig_json=json.dumps(said["rig"], sort_keys=True),
+        rig_words=rig_words(h, said["rig"]),
+        probe=terminal_view(h, probe) if probe else None,
+        clip=terminal_view(h, clip) if clip else None,
+        device=device,
+        device_words=capital(device_words(h, device)) if device else "",
+        steps=tuple(said["steps"]),
+        cautions=tuple(said["cautions"]),
+        outcomes=tuple(_outcome(tool, outcome) for outcome in said["outcomes"]),
+        takes_number=tool not in WORD_READS,
+        unit=UNIT_SIGNS.get(tool, ""),
+        minutes=f"{said['minutes']:.0f}" if said["minutes"] >= 1 else "under 1",
+        bits=said["bits"],
+    )
+
+
+def _summary(h: harness.Harness, tool: str, device: str, probe: str, clip: str) -> str:
+    if device:
+        return f"Look at the {device_words(h, device)}"
+    return f"{TOOL_LABELS[tool]} from {spot_words(h, clip)} to {spot_words(h, probe)}"
+
+
+def _outcome(tool: str, said: Mapping[str, Any]) -> OutcomeView:
+    reads = said["reads"]
+    word = reads if isinstance(reads, str) else ""
+    return OutcomeView(
+        reads=word,
+        label=READING_LABELS.get(word, word) or _band(reads),
+        means=said["means"],
+        percent=percent_words(said["probability"]),
+        example=str(said.get("example", word)),
+    )
+
+
+def _band(reads: Mapping[str, Any]) -> str:
+    for unit, sign in (("v", "V"), ("ohm", "\N{OHM SIGN}")):
+        low, high = reads.get(f"from_{unit}"), reads.get(f"to_{unit}")
+        if low is None and high is None:
+            continue
+        if low is None:
+            return f"{high:g} {sign} or less"
+        if high is None:
+            return f"{low:g} {sign} or more"
+        return f"{low:g} to {high:g} {sign}"
+    return "another reading"

@@ -1,0 +1,254 @@
+"""A case as the bench shows it."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+import harness
+from diagnostics.engine import loom_of
+from diagnostics.lifecycle import STATE_LABELS, UNFINISHED, CaseState
+from diagnostics.models import Belief, Case, Repair
+from diagnostics.selectors.beliefs import (
+    BeliefStep,
+    BeliefView,
+    belief_step,
+    belief_view,
+    latest_belief,
+)
+from diagnostics.selectors.findings import FindingView, finding_views
+from diagnostics.selectors.retests import RetestView, retest_views
+from diagnostics.words import MODE_LABELS, segment_words
+from shop.domain.lifecycle import ENDED, State
+from shop.domain.refusals import NotFound
+from shop.domain.roles import Act, Viewer, demand
+
+
+@dataclass(frozen=True, kw_only=True)
+class CaseHead:
+    """What stands at the top of every page of a case."""
+
+    case_id: int
+    title: str
+    state: str
+    state_label: str
+    work_order_id: int
+    work_order: str
+    complaint: str
+    bike: str
+    harness_file_id: int
+    harness: str
+    nominal_volts: int
+    earth: str
+    opened_at: datetime
+    opened_by: str
+    step: int
+    findings_taken: int
+    repairs_made: int
+    is_open: bool
+    is_unfinished: bool
+    may_work: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class RepairView:
+    """One repair in words."""
+
+    sequence: int
+    step: int
+    done: str
+    segments: tuple[str, ...]
+    segment_labels: tuple[str, ...]
+    mode: str
+    mode_label: str
+    parts: str
+    done_by: str
+    done_at: datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class CasePage:
+    """Everything that the bench page shows of a case."""
+
+    head: CaseHead
+    belief: BeliefView
+    findings: tuple[FindingView, ...]
+    repairs: tuple[RepairView, ...]
+    retests: tuple[RetestView, ...]
+    proof_is_whole: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReplayPage:
+    """One step of a case's history of belief, and all the others to go to."""
+
+    head: CaseHead
+    belief: BeliefView
+    steps: tuple[BeliefStep, ...]
+    before: int | None
+    after: int | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class CaseLine:
+    """A case in a list."""
+
+    case_id: int
+    title: str
+    state: str
+    state_label: str
+    bike: str
+    work_order_id: int
+    work_order: str
+    opened_at: datetime
+    findings_taken: int
+    is_unfinished: bool
+
+
+def case_page(*, case_id: int, viewer: Viewer) -> CasePage:
+    """Return a case with its present belief.
+
+    Raises
+    ------
+    NotFound
+        There is no such case.
+    """
+    case = _case(case_id, viewer)
+    h = loom_of(case.harness_file.sha256)
+    findings = finding_views(case_id=case_id, h=h)
+    proof = retest_views(case=case, findings=findings)
+    return CasePage(
+        head=_head(case, viewer),
+        belief=latest_belief(case_id=case_id, h=h),
+        findings=findings,
+        repairs=repair_views(case_id=case_id, h=h),
+        retests=proof,
+        proof_is_whole=bool(proof) and all(item.good for item in proof),
+    )
+
+
+def case_head(*, case_id: int, viewer: Viewer) -> CaseHead:
+    """Return what stands at the top of a case's pages.
+
+    Raises
+    ------
+    NotFound
+        There is no such case.
+    """
+    return _head(_case(case_id, viewer), viewer)
+
+
+def case_lines(*, viewer: Viewer) -> tuple[CaseLine, ...]:
+    """Return the shop's cases, the newest first."""
+    demand(viewer.role, Act.SEE_SHOP)
+    rows = Case.objects.with_surroundings().newest_first()
+    return tuple(_line(row) for row in rows)
+
+
+def unfinished_cases(*, viewer: Viewer) -> tuple[CaseLine, ...]:
+    """Return the cases that still want a repair or its proof, the newest first."""
+    demand(viewer.role, Act.SEE_SHOP)
+    rows = Case.objects.with_surroundings().unfinished().newest_first()
+    return tuple(_line(row) for row in rows)
+
+
+def cases_of_work_order(*, work_order_id: int, viewer: Viewer) -> tuple[CaseLine, ...]:
+    """Return the cases of one work order, the oldest first."""
+    demand(viewer.role, Act.SEE_SHOP)
+    rows = Case.objects.with_surroundings().of_work_order(work_order_id)
+    return tuple(_line(row) for row in rows)
+
+
+def replay_page(*, case_id: int, step: int | None, viewer: Viewer) -> ReplayPage:
+    """Return what was believed at a step; None is the first.
+
+    Raises
+    ------
+    NotFound
+        The case or the step does not exist.
+    """
+    case = _case(case_id, viewer)
+    h = loom_of(case.harness_file.sha256)
+    rows = Belief.objects.of_case(case_id).with_causes()
+    steps = tuple(belief_step(row, h) for row in rows.without_segments())
+    numbers = [item.step for item in steps]
+    wanted = numbers[0] if step is None else step
+    if wanted not in numbers:
+        raise NotFound("step-not-found", "The case has no such step.", "step")
+    place = numbers.index(wanted)
+    return ReplayPage(
+        head=_head(case, viewer),
+        belief=belief_view(rows.get(step=wanted), h),
+        steps=steps,
+        before=numbers[place - 1] if place else None,
+        after=numbers[place + 1] if place + 1 < len(numbers) else None,
+    )
+
+
+def repair_views(*, case_id: int, h: harness.Harness) -> tuple[RepairView, ...]:
+    """Return the repairs of a case in the order they were made."""
+    rows = Repair.objects.of_case(case_id).select_related("done_by")
+    return tuple(
+        RepairView(
+            sequence=row.sequence,
+            step=row.step,
+            done=row.done,
+            segments=tuple(row.segments),
+            segment_labels=tuple(segment_words(h, name) for name in row.segments),
+            mode=row.mode,
+            mode_label=MODE_LABELS.get(row.mode, ""),
+            parts=row.parts,
+            done_by=row.done_by.name,
+            done_at=row.done_at,
+        )
+        for row in rows
+    )
+
+
+def _case(case_id: int, viewer: Viewer) -> Case:
+    demand(viewer.role, Act.SEE_SHOP)
+    case = Case.objects.with_surroundings().filter(pk=case_id).first()
+    if case is None:
+        raise NotFound("case-not-found", "There is no such case.", "case_id")
+    return case
+
+
+def _head(case: Case, viewer: Viewer) -> CaseHead:
+    order = case.work_order
+    state = CaseState(case.state)
+    return CaseHead(
+        case_id=case.pk,
+        title=case.title,
+        state=state,
+        state_label=STATE_LABELS[state],
+        work_order_id=order.pk,
+        work_order=order.label,
+        complaint=order.complaint,
+        bike=order.bike.name,
+        harness_file_id=case.harness_file_id,
+        harness=str(case.harness_file),
+        nominal_volts=case.harness_file.nominal_volts,
+        earth=case.harness_file.earth,
+        opened_at=case.opened_at,
+        opened_by=case.opened_by.name,
+        step=case.step,
+        findings_taken=case.findings_taken,
+        repairs_made=case.repairs_made,
+        is_open=state is CaseState.OPEN,
+        is_unfinished=state in UNFINISHED,
+        may_work=viewer.may(Act.FIND_FAULTS) and State(order.state) not in ENDED,
+    )
+
+
+def _line(case: Case) -> CaseLine:
+    state = CaseState(case.state)
+    return CaseLine(
+        case_id=case.pk,
+        title=case.title,
+        state=state,
+        state_label=STATE_LABELS[state],
+        bike=case.work_order.bike.name,
+        work_order_id=case.work_order_id,
+        work_order=case.work_order.label,
+        opened_at=case.opened_at,
+        findings_taken=case.findings_taken,
+        is_unfinished=state in UNFINISHED,
+    )

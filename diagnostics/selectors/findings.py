@@ -1,0 +1,102 @@
+"""The findings of a case in the order they were taken, voids beside them."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+import harness
+from diagnostics.lifecycle import ORIGIN_LABELS, Origin
+from diagnostics.models import Finding
+from diagnostics.words import (
+    TOOL_LABELS,
+    capital,
+    device_words,
+    reading_words,
+    rig_words,
+    spot_words,
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class VoidView:
+    """A finding withdrawn: why, by whom, when."""
+
+    reason: str
+    voided_by: str
+    voided_at: datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class FindingView:
+    """One finding in words, and as it was entered."""
+
+    finding_id: int
+    sequence: int
+    step: int
+    repairs_before: int
+    origin: str
+    origin_label: str
+    tool: str
+    tool_label: str
+    where: str
+    rig_words: str
+    rig: dict[str, Any]
+    probe: str
+    clip: str
+    device: str
+    reads: str
+    reading: str
+    note: str
+    taken_by: str
+    taken_at: datetime
+    retest_of: int | None
+    void: VoidView | None
+
+
+def finding_views(*, case_id: int, h: harness.Harness) -> tuple[FindingView, ...]:
+    """Return all findings of a case, those voided as well."""
+    rows = Finding.objects.of_case(case_id).with_people()
+    return tuple(_view(row, h) for row in rows)
+
+
+def where_words(h: harness.Harness, finding: Finding) -> str:
+    """Return where a finding was taken."""
+    if finding.tool == "eye":
+        return capital(device_words(h, finding.device))
+    return (
+        f"probe on {spot_words(h, finding.probe)}, "
+        f"clip on {spot_words(h, finding.clip)}"
+    )
+
+
+def _view(row: Finding, h: harness.Harness) -> FindingView:
+    void = getattr(row, "void", None)
+    return FindingView(
+        finding_id=row.pk,
+        sequence=row.sequence,
+        step=row.step,
+        repairs_before=row.repairs_before,
+        origin=row.origin,
+        origin_label=ORIGIN_LABELS[Origin(row.origin)],
+        tool=row.tool,
+        tool_label=TOOL_LABELS[row.tool],
+        where=where_words(h, row),
+        rig_words=rig_words(h, row.rig),
+        rig=row.rig,
+        probe=row.probe,
+        clip=row.clip,
+        device=row.device,
+        reads=row.reads,
+        reading=reading_words(row.tool, row.reads),
+        note=row.note,
+        taken_by=row.taken_by.name,
+        taken_at=row.taken_at,
+        retest_of=row.retest_of.sequence if row.retest_of else None,
+        void=VoidView(
+            reason=void.reason,
+            voided_by=void.voided_by.name,
+            voided_at=void.voided_at,
+        )
+        if void
+        else None,
+    )

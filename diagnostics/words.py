@@ -1,0 +1,166 @@
+"""A loom in plain words: rigs, terminals, wires, segments, tools and readings."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import harness
+
+TOOL_LABELS = {
+    "test-lamp": "Test lamp",
+    "voltmeter": "Voltmeter",
+    "ohmmeter": "Ohmmeter",
+    "eye": "Eye and ear",
+}
+MODE_LABELS = {
+    "open": "open",
+    "resistive": "bad contact",
+    "earthed": "chafed through to the frame",
+    "blown": "blown",
+    "dead": "dead inside",
+    "weak": "weak",
+}
+READING_LABELS = {
+    "lit": "Lit",
+    "dim": "Dim",
+    "dark": "Dark",
+    "works": "Works",
+    "weak": "Weak",
+    "dead": "Dead",
+    "intact": "Intact",
+    "blown": "Blown",
+    "open": "Open (no path)",
+}
+UNIT_SIGNS = {"voltmeter": "V", "ohmmeter": "\N{OHM SIGN}"}
+AT_REST = "Everything at rest"
+
+
+@dataclass(frozen=True, kw_only=True)
+class WireView:
+    """A wire at a terminal: its letters always, their meaning beside them."""
+
+    wire_id: str
+    letters: str
+    words: str
+    other_end: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class TerminalView:
+    """Where a lead is held: the device, the pin, its place and the wires on it."""
+
+    terminal: str
+    device: str
+    pin: str
+    place: str
+    wires: tuple[WireView, ...]
+
+
+def rig_words(h: harness.Harness, rig: Mapping[str, Any]) -> str:
+    """Return a rig in one line: “Key switch ON, horn button PRESSED”."""
+    parts = [
+        f"{device_words(h, key)} {rig[key]}" for key in sorted(rig) if key in h.devices
+    ]
+    if rig.get("engine") == "running":
+        parts.append("engine running")
+    if rig.get("battery-lead") == "off":
+        parts.append("battery lead off")
+    parts += [f"{_loose(h, name)} unplugged" for name in rig.get("unplugged", ())]
+    parts += [f"{device_words(h, name)} taken out" for name in rig.get("removed", ())]
+    parts += [f"jumper from {a} to {b}" for a, b in rig.get("jumpers", ())]
+    return capital(", ".join(parts)) if parts else AT_REST
+
+
+def device_words(h: harness.Harness, device: str) -> str:
+    """Return what a person calls a device or one filament of it."""
+    name, _, part = device.partition(".")
+    known = h.devices.get(name)
+    title = known.title if known else name
+    return f"{title} ({part})" if part else title
+
+
+def terminal_view(h: harness.Harness, terminal: str) -> TerminalView:
+    """Return everything that helps to find a terminal on the bike."""
+    name, _, pin = terminal.partition(".")
+    device = h.devices.get(name)
+    place = h.places.get(device.place) if device and device.place else None
+    return TerminalView(
+        terminal=terminal,
+        device=device_words(h, name),
+        pin=pin,
+        place=place.name if place else "",
+        wires=tuple(
+            wire_view(h, wire.id, seen_from=terminal)
+            for wire in h.wires.values()
+            if terminal in (wire.start, wire.end)
+        ),
+    )
+
+
+def wire_view(h: harness.Harness, wire_id: str, *, seen_from: str = "") -> WireView:
+    """Return a wire with its letters, their meaning and where it goes."""
+    wire = h.wires[wire_id]
+    letters = (wire.colour or "").upper()
+    other = wire.start if wire.end == seen_from else wire.end
+    return WireView(
+        wire_id=wire_id,
+        letters=letters,
+        words=harness.colour_words(letters) if letters else wire.kind,
+        other_end=other,
+    )
+
+
+def segment_words(h: harness.Harness, segment: str) -> str:
+    """Return a segment as a person would say it."""
+    kind, _, name = segment.partition(":")
+    device, _, part = name.partition(".")
+    if kind == "wire" and name in h.wires:
+        wire = wire_view(h, name)
+        ends = f"{h.wires[name].start} to {h.wires[name].end}"
+        colour = f"{wire.letters} ({wire.words})" if wire.letters else wire.words
+        return f"Wire {name}, {colour}, {ends}"
+    title = capital(device_words(h, device))
+    match kind:
+        case "plug":
+            return f"{title}, cavity {part}"
+        case "switch":
+            position, _, pins = part.partition(".")
+            return f"{title}, contact {pins} at {position}"
+        case "joint":
+            return f"{title}, pin {part}"
+        case "relay":
+            return f"{title}, {part.replace('-', ' ')}"
+        case _:
+            return f"{title}, {part}" if part else title
+
+
+def fault_words(h: harness.Harness, faults: Sequence[Sequence[str]]) -> str:
+    """Return one or two faults in words; none is a healthy loom."""
+    if not faults:
+        return "Nothing wrong with the loom as drawn"
+    return " and ".join(
+        f"{segment_words(h, segment)}: {MODE_LABELS.get(mode, mode)}"
+        for segment, mode in faults
+    )
+
+
+def reading_words(tool: str, reads: str) -> str:
+    """Return a reading with its unit, or the word for it."""
+    if reads in READING_LABELS:
+        return READING_LABELS[reads]
+    return f"{reads} {UNIT_SIGNS.get(tool, '')}".strip()
+
+
+def spot_words(h: harness.Harness, terminal: str) -> str:
+    """Return a terminal in words: the device and the pin."""
+    name, _, pin = terminal.partition(".")
+    return f"{device_words(h, name)} {pin}"
+
+
+def _loose(h: harness.Harness, name: str) -> str:
+    return spot_words(h, name) if "." in name else device_words(h, name)
+
+
+def capital(text: str) -> str:
+    """Return the text with a capital first letter."""
+    return text[:1].upper() + text[1:]
