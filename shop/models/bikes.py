@@ -12,23 +12,24 @@ from shop.domain.bikes import (
 )
 from shop.models.columns import choices, one_of
 from shop.models.customers import Customer
+from shop.models.searching import search_words
 
 
 class BikeQuerySet(models.QuerySet["Bike"]):
     """Bikes, narrowed."""
 
     def matching(self, text: str) -> "BikeQuerySet":
-        """Keep those whose make, numbers or owner hold every word."""
+        """Keep those whose maker, model or numbers hold every word."""
         found = self
-        for word in text.split():
-            found = found.filter(
-                models.Q(maker__icontains=word)
-                | models.Q(model__icontains=word)
-                | models.Q(registration__icontains=word)
-                | models.Q(frame_number__icontains=word)
-                | models.Q(engine_number__icontains=word)
-                | models.Q(owner__name__icontains=word)
-            )
+        for word in search_words(text):
+            found = found.filter(_holds(word))
+        return found
+
+    def matching_with_owner(self, text: str) -> "BikeQuerySet":
+        """Keep those whose maker, model, numbers or owner hold every word."""
+        found = self
+        for word in search_words(text):
+            found = found.filter(_holds(word) | models.Q(owner__name__icontains=word))
         return found
 
     def of_customer(self, customer_id: int) -> "BikeQuerySet":
@@ -38,6 +39,16 @@ class BikeQuerySet(models.QuerySet["Bike"]):
     def by_name(self) -> "BikeQuerySet":
         """Sort by maker, model and year."""
         return self.order_by("maker", "model", "year", "pk")
+
+
+def _holds(word: str) -> models.Q:
+    return (
+        models.Q(maker__icontains=word)
+        | models.Q(model__icontains=word)
+        | models.Q(registration__icontains=word)
+        | models.Q(frame_number__icontains=word)
+        | models.Q(engine_number__icontains=word)
+    )
 
 
 class Bike(models.Model):

@@ -3,6 +3,8 @@
 from django.db import models
 from typing_extensions import override
 
+from shop.models.searching import search_words
+
 
 class CustomerQuerySet(models.QuerySet["Customer"]):
     """Customers, narrowed."""
@@ -10,7 +12,7 @@ class CustomerQuerySet(models.QuerySet["Customer"]):
     def matching(self, text: str) -> "CustomerQuerySet":
         """Keep those whose name, phone, mail, address or bike holds every word."""
         found = self
-        for word in text.split():
+        for word in search_words(text):
             found = found.filter(
                 models.Q(name__icontains=word)
                 | models.Q(phone__icontains=word)

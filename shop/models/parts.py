@@ -17,6 +17,7 @@ from shop.models.columns import (
     choices,
     one_of,
 )
+from shop.models.searching import search_words
 from shop.models.tax_rates import TaxRate
 
 
@@ -34,7 +35,7 @@ class PartQuerySet(models.QuerySet["Part"]):
     def matching(self, text: str) -> "PartQuerySet":
         """Keep those whose number, description or bin hold every word."""
         found = self
-        for word in text.split():
+        for word in search_words(text):
             found = found.filter(
                 models.Q(number__icontains=word)
                 | models.Q(description__icontains=word)

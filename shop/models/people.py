@@ -22,6 +22,10 @@ class UserQuerySet(models.QuerySet["User"]):
         """Keep those with one of the roles."""
         return self.filter(role__in=[role.value for role in roles])
 
+    def by_name(self) -> "UserQuerySet":
+        """Sort by name, who can sign in first."""
+        return self.order_by("-is_active", "first_name", "last_name", "username", "pk")
+
 
 class PeopleManager(UserManager["User"]):
     """Makes users; whoever is made at the command line is the owner."""
@@ -30,6 +34,14 @@ class PeopleManager(UserManager["User"]):
     def get_queryset(self) -> UserQuerySet:
         """Return our own query set."""
         return UserQuerySet(self.model, using=self._db)
+
+    def with_role(self, *roles: Role) -> UserQuerySet:
+        """Keep those with one of the roles."""
+        return self.get_queryset().with_role(*roles)
+
+    def by_name(self) -> UserQuerySet:
+        """Sort by name, who can sign in first."""
+        return self.get_queryset().by_name()
 
     @override
     def create_superuser(

@@ -13,6 +13,10 @@ class TaxRateQuerySet(models.QuerySet["TaxRate"]):
         """Keep those that new lines may take."""
         return self.filter(is_retired=False)
 
+    def highest_first(self) -> "TaxRateQuerySet":
+        """Sort by percent, the highest first."""
+        return self.order_by("-percent", "label", "pk")
+
 
 class TaxRate(models.Model):
     """A rate with its name; lines keep a frozen copy of both."""

@@ -14,6 +14,7 @@ from shop.models.columns import (
 )
 from shop.models.customers import Customer
 from shop.models.people import User
+from shop.models.searching import search_words
 
 
 class WorkOrderQuerySet(models.QuerySet["WorkOrder"]):
@@ -35,12 +36,29 @@ class WorkOrderQuerySet(models.QuerySet["WorkOrder"]):
         """Keep those on one bike."""
         return self.filter(bike_id=bike_id)
 
+    def of_technician(self, technician_id: int) -> "WorkOrderQuerySet":
+        """Keep those that one technician is on."""
+        return self.filter(technician_id=technician_id)
+
     def matching(self, text: str) -> "WorkOrderQuerySet":
-        """Keep those whose number, complaint, bike or customer hold every word."""
+        """Keep those whose number, complaint or bike hold every word."""
         found = self
-        for word in text.split():
+        for word in search_words(text):
             found = found.filter(_holds(word))
         return found
+
+    def matching_with_customer(self, text: str) -> "WorkOrderQuerySet":
+        """Keep those whose number, complaint, bike or customer hold every word."""
+        found = self
+        for word in search_words(text):
+            found = found.filter(
+                _holds(word) | models.Q(customer__name__icontains=word)
+            )
+        return found
+
+    def longest_waiting(self) -> "WorkOrderQuerySet":
+        """Sort by how long they have been in their state, the longest first."""
+        return self.order_by("state_since", "pk")
 
     def latest_first(self) -> "WorkOrderQuerySet":
         """Sort by number, the newest first."""
@@ -54,7 +72,6 @@ class WorkOrderQuerySet(models.QuerySet["WorkOrder"]):
 def _holds(word: str) -> models.Q:
     found = (
         models.Q(complaint__icontains=word)
-        | models.Q(customer__name__icontains=word)
         | models.Q(bike__maker__icontains=word)
         | models.Q(bike__model__icontains=word)
         | models.Q(bike__registration__icontains=word)

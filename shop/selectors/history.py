@@ -1,0 +1,62 @@
+"""What happened, when, and by whom."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from shop.domain.lifecycle import STATE_LABELS, State
+from shop.domain.roles import Act, Viewer
+from shop.models import HistoryEntry
+from shop.selectors.windows import FIRST_ROWS, Listing, Window, listing
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HistoryRow:
+    """One act on a time line."""
+
+    id: int
+    at: datetime
+    actor_name: str
+    verb: str
+    summary: str
+    reason: str
+    old_state_label: str
+    new_state_label: str
+    changes: tuple[tuple[str, str, str], ...]  # field, before, after
+
+
+def work_order_history(
+    *, work_order_id: int, viewer: Viewer, window: Window = FIRST_ROWS
+) -> Listing[HistoryRow]:
+    """Return the time line of a work order, the newest first."""
+    viewer.demand(Act.SEE_SHOP)
+    found = HistoryEntry.objects.of_work_order(work_order_id).latest_first()
+    return listing(found, window=window, row=_row)
+
+
+def subject_history(
+    *, kind: str, subject_id: int, viewer: Viewer, window: Window = FIRST_ROWS
+) -> Listing[HistoryRow]:
+    """Return what happened to one customer, bike, part or person."""
+    viewer.demand(Act.SEE_SHOP)
+    found = HistoryEntry.objects.of_subject(kind, subject_id).latest_first()
+    return listing(found, window=window, row=_row)
+
+
+def _row(entry: HistoryEntry) -> HistoryRow:
+    return HistoryRow(
+        id=entry.pk,
+        at=entry.at,
+        actor_name=entry.actor_name,
+        verb=entry.verb,
+        summary=entry.summary,
+        reason=entry.reason,
+        old_state_label=_label(entry.old_state),
+        new_state_label=_label(entry.new_state),
+        changes=tuple(
+            (name, pair[0], pair[1]) for name, pair in sorted(entry.changes.items())
+        ),
+    )
+
+
+def _label(state: str) -> str:
+    return STATE_LABELS[State(state)] if state else ""
