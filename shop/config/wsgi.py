@@ -1,4 +1,4 @@
-"""The WSGI entry point."""
+"""The WSGI entry point; with a broker in memory it starts the worker as well."""
 
 import os
 
@@ -7,3 +7,8 @@ from django.core.wsgi import get_wsgi_application
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shop.config.settings")
 
 application = get_wsgi_application()
+
+# Only now are the apps loaded that the worker's tasks need.
+from shop.config import inprocess  # noqa: E402 - after the apps are loaded
+
+inprocess.start()

@@ -43,6 +43,7 @@ class PaperEvent(StrEnum):
     PUT_BACK = "put back"
     PUT_ASIDE = "put aside"
     RETRY = "retry"
+    REMAKE = "remake"
 
 
 MOVES: dict[tuple[PaperState, PaperEvent], PaperState] = {
@@ -51,6 +52,7 @@ MOVES: dict[tuple[PaperState, PaperEvent], PaperState] = {
     (PaperState.BUILDING, PaperEvent.PUT_BACK): PaperState.QUEUED,
     (PaperState.BUILDING, PaperEvent.PUT_ASIDE): PaperState.FAILED,
     (PaperState.FAILED, PaperEvent.RETRY): PaperState.QUEUED,
+    (PaperState.READY, PaperEvent.REMAKE): PaperState.QUEUED,
 }
 
 UNDER_WAY = frozenset({PaperState.QUEUED, PaperState.BUILDING})

@@ -1,6 +1,6 @@
 """Amounts, times and quantities in the words of the shop's locale."""
 
-from datetime import datetime
+from datetime import date, datetime
 from decimal import Decimal
 from zoneinfo import ZoneInfo
 
@@ -56,6 +56,17 @@ def day(moment: datetime, *, locale: str, time_zone: str) -> str:
     '25 November 2026'
     """
     return format_date(moment.astimezone(ZoneInfo(time_zone)), "long", locale=locale)
+
+
+def short_day(day: date, *, locale: str) -> str:
+    """Print a day for a table.
+
+    Examples
+    --------
+    >>> short_day(date(2026, 11, 25), locale="en_GB")
+    '25 Nov 2026'
+    """
+    return format_date(day, "medium", locale=locale)
 
 
 def minute(moment: datetime, *, locale: str, time_zone: str) -> str:
