@@ -19,6 +19,8 @@ from shop.domain.refusals import IllegalMove, NotFound, Refusal
 from shop.domain.roles import Act
 from shop.models import User, WorkOrder
 
+_LONGEST_TITLE = 120
+
 
 def open_case(
     *,
@@ -42,8 +44,10 @@ def open_case(
         raise Refusal(
             "title-missing", "Say in a few words what does not work.", "title"
         )
-    if len(words) > 120:
-        raise Refusal("title-too-long", "Keep it to 120 characters.", "title")
+    if len(words) > _LONGEST_TITLE:
+        raise Refusal(
+            "title-too-long", f"Keep it to {_LONGEST_TITLE} characters.", "title"
+        )
     work_order = _work_order(work_order_id)
     _demand_going(work_order)
     file = HarnessFile.objects.defer("text").filter(pk=harness_file_id).first()

@@ -16,7 +16,7 @@ _ATTEMPTS = 5
 _LONGEST_KEY = 100
 
 
-class _Overtaken(Exception):
+class _OvertakenError(Exception):
     """Somebody else added to the case between reading it and writing."""
 
 
@@ -55,7 +55,7 @@ def advance(
         state=to if to is not None else CaseState(case.state),
     )
     if moved != 1:
-        raise _Overtaken
+        raise _OvertakenError
 
 
 def on_the_case_as_it_is(work: Callable[[], Callable[[], Result]]) -> Result:
@@ -74,7 +74,7 @@ def on_the_case_as_it_is(work: Callable[[], Callable[[], Result]]) -> Result:
         try:
             with transaction.atomic():
                 return write()
-        except _Overtaken:
+        except _OvertakenError:
             continue
     raise ConcurrentChange(
         "case-changed",

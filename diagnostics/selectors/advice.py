@@ -84,7 +84,7 @@ def _test(h: harness.Harness, number: int, said: Mapping[str, Any]) -> AdvisedTe
         device_words=capital(device_words(h, device)) if device else "",
         steps=tuple(said["steps"]),
         cautions=tuple(said["cautions"]),
-        outcomes=tuple(_outcome(tool, outcome) for outcome in said["outcomes"]),
+        outcomes=tuple(_outcome(outcome) for outcome in said["outcomes"]),
         takes_number=tool not in WORD_READS,
         unit=UNIT_SIGNS.get(tool, ""),
         minutes=f"{said['minutes']:.0f}" if said["minutes"] >= 1 else "under 1",
@@ -98,7 +98,7 @@ def _summary(h: harness.Harness, tool: str, device: str, probe: str, clip: str) 
     return f"{TOOL_LABELS[tool]} from {spot_words(h, clip)} to {spot_words(h, probe)}"
 
 
-def _outcome(tool: str, said: Mapping[str, Any]) -> OutcomeView:
+def _outcome(said: Mapping[str, Any]) -> OutcomeView:
     reads = said["reads"]
     word = reads if isinstance(reads, str) else ""
     return OutcomeView(

@@ -111,7 +111,7 @@ def cause_words(row: Belief) -> str:
         finding = row.finding
         reading = reading_words(finding.tool, finding.reads)
         where = finding.device or f"{finding.probe} against {finding.clip}"
-        return f"Finding {finding.sequence}: {where} – {reading}"
+        return f"Finding {finding.sequence}: {where} reads {reading}"
     if row.void is not None:
         return f"Finding {row.void.finding.sequence} voided: {row.void.reason}"
     if row.repair is not None:
