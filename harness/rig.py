@@ -184,7 +184,9 @@ class _Reading:
                     f"{key} has no position {quoted(value)}",
                     key,
                     did_you_mean(
-                        str(value), spec.positions, kind=f"positions of {key}"
+                        value if isinstance(value, str) else "",
+                        spec.positions,
+                        kind=f"positions of {key}",
                     ),
                 )
             elif value != self.rests[key]:
