@@ -9,9 +9,11 @@ from harness.reading import Source
 from harness.tomllines import LineIndex
 
 LARGEST_BYTES = 2 * 1024 * 1024
-# Dotted keys cost the reader the square of their length; no harness needs long ones.
-MOST_DOTS = 100
-_KEY_DOT = re.compile(r"(?<=[\w\"' \t-])\.(?=[\w\"' \t-])")
+# A dotted key costs the reader the square of its parts; no harness needs more than four.
+MOST_PARTS = 30
+_LONG_KEY = re.compile(
+    r"(?<![\w-])(?:(?:[\w-]++|\"(?:[^\"\\]|\\.)*+\"|'[^']*+')[ \t]*\.[ \t]*){30}"
+)
 _AT_LINE = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
 
 
@@ -54,9 +56,9 @@ def source_of(content: bytes | str, *, file: str = "") -> Source:
     """
     text = _decoded(content, file)
     for number, line in enumerate(text.split("\n"), start=1):
-        if line.count(".") > MOST_DOTS and _is_dotted(line):
-            what = f"there are more than {MOST_DOTS} full stops in one line"
-            raise _refuse(what, "break the line up", file, number)
+        if line.count(".") >= MOST_PARTS and _has_long_key(line):
+            what = f"a key has more than {MOST_PARTS} parts"
+            raise _refuse(what, "a harness needs no more than four", file, number)
     try:
         data = tomllib.loads(text)
         lines = LineIndex(text)
@@ -84,10 +86,9 @@ def _decoded(content: bytes | str, file: str) -> str:
         raise _refuse(what, "save it as UTF-8", file, line) from error
 
 
-def _is_dotted(line: str) -> bool:
-    """Tell a line that may be a very long dotted key from a row of dots."""
+def _has_long_key(line: str) -> bool:
     comment = line.lstrip().startswith("#")
-    return not comment and len(_KEY_DOT.findall(line)) > MOST_DOTS
+    return not comment and _LONG_KEY.search(line) is not None
 
 
 def _not_toml(message: str, text: str, file: str) -> HarnessError:
