@@ -207,3 +207,7 @@ def clean_member(kind: type[Member], value: object, *, field: str, name: str) ->
         raise Refusal(
             "not-in-list", f"{name} must be one of: {known}.", field
         ) from None
+
+
+VOID_REASON = TextRule("reason", "The reason", 200, required=True)
+"""Why a line is struck out: everybody who voids one must say it."""

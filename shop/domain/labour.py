@@ -1,9 +1,13 @@
 """Labour: whole minutes at a frozen hourly rate."""
 
+from dataclasses import dataclass, replace
+from datetime import date
 from decimal import Decimal
 from enum import StrEnum
 
+from shop.domain.entries import TextRule, clean_member, clean_money, tidied
 from shop.domain.money import round_money
+from shop.domain.refusals import Refusal
 
 MINUTES_AN_HOUR = 60
 MAX_MINUTES = 24 * 60
@@ -58,3 +62,67 @@ def hours_and_minutes(minutes: int) -> str:
     if rest or not hours:
         parts.append(f"{rest} min")
     return " ".join(parts)
+
+
+_DESCRIPTION = TextRule("description", "What was done", 400, required=True)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LabourEntry:
+    """What can be entered on a labour line.
+
+    Parameters
+    ----------
+    minutes : int
+        Whole minutes, one day at most.
+    done_on : date or None
+        The day of the work; None means today where the shop is.
+    technician_id : int or None
+        Who worked; None means the acting user.
+    hourly_rate : Decimal or None
+        None means the technician's own rate, else the shop's.
+    tax_rate_id : int or None
+        None means the shop's default rate.
+    """
+
+    kind: str
+    minutes: int
+    description: str
+    done_on: date | None = None
+    technician_id: int | None = None
+    hourly_rate: Decimal | None = None
+    tax_rate_id: int | None = None
+
+    def checked(self, *, minor_digits: int) -> "LabourEntry":
+        """Return the entry tidied.
+
+        Raises
+        ------
+        Refusal
+            ``minutes-out-of-range`` and those of the other fields.
+
+        Examples
+        --------
+        >>> entry = LabourEntry(kind="repair", minutes=30, description=" New plug ")
+        >>> entry.checked(minor_digits=2).description
+        'New plug'
+        """
+        if not 1 <= self.minutes <= MAX_MINUTES:
+            raise Refusal(
+                "minutes-out-of-range",
+                f"Minutes must be between 1 and {MAX_MINUTES}; "
+                "enter each day of the work on its own line.",
+                "minutes",
+            )
+        rate = self.hourly_rate
+        if rate is not None:
+            rate = clean_money(
+                rate,
+                field="hourly_rate",
+                name="The hourly rate",
+                minor_digits=minor_digits,
+            )
+        kind = clean_member(
+            LabourKind, self.kind, field="kind", name="The kind of work"
+        )
+        return replace(tidied(self, (_DESCRIPTION,)), kind=kind.value, hourly_rate=rate)

@@ -73,6 +73,22 @@ EVENT_LABELS: dict[Event, str] = {
     Event.CALL_OFF: "Call off",
 }
 
+EVENT_DONE: dict[Event, str] = {
+    Event.START_ESTIMATE: "Estimate started",
+    Event.SEND_ESTIMATE: "Estimate sent",
+    Event.REVISE_ESTIMATE: "Estimate taken up again",
+    Event.APPROVE: "Approval recorded",
+    Event.START_WORK: "Work started",
+    Event.WAIT: "Put on hold",
+    Event.RESUME: "Taken up again",
+    Event.FINISH_WORK: "Sent to final check",
+    Event.FAIL_CHECK: "Sent back to the bench",
+    Event.SIGN_OFF: "Final check signed off",
+    Event.BACK_TO_BENCH: "Taken back to the bench",
+    Event.HAND_OVER: "Handed over and closed",
+    Event.CALL_OFF: "Called off",
+}
+
 EVENT_ACTS: dict[Event, Act] = {
     Event.START_ESTIMATE: Act.ESTIMATE,
     Event.SEND_ESTIMATE: Act.ESTIMATE,
@@ -190,6 +206,10 @@ GUARDS: dict[Event, tuple[Guard, ...]] = {
     Event.SIGN_OFF: (_nothing_open,),
     Event.HAND_OVER: (_nothing_open,),
 }
+
+GUARDED_BY_BLOCKERS = frozenset(
+    event for event, guards in GUARDS.items() if _nothing_open in guards
+)
 
 
 def moves_from(state: State) -> tuple[Event, ...]:

@@ -2,6 +2,7 @@
 
 import django.contrib.auth.validators
 import django.db.models.deletion
+from decimal import Decimal
 import django.db.models.functions.text
 import django.utils.timezone
 import shop.models.people
@@ -113,7 +114,7 @@ class Migration(migrations.Migration):
                 ('currency', models.CharField(default='EUR', help_text='Three letters, ISO 4217.', max_length=3)),
                 ('minor_digits', models.PositiveSmallIntegerField(default=2, help_text='Decimal places of the currency, 0 to 4.')),
                 ('tax_rounding', models.CharField(choices=[('per_rate', 'Once per rate, on the net sum'), ('per_line', 'Line by line')], default='per_rate', max_length=10)),
-                ('hourly_rate', models.DecimalField(decimal_places=4, default=0, max_digits=14)),
+                ('hourly_rate', models.DecimalField(decimal_places=4, default=Decimal('0'), max_digits=14)),
                 ('time_zone', models.CharField(default='UTC', max_length=60)),
                 ('invoice_notes', models.TextField(blank=True)),
                 ('default_tax_rate', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='shop.taxrate')),

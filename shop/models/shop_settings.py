@@ -1,5 +1,7 @@
 """The shop's own settings: one row."""
 
+from decimal import Decimal
+
 from django.db import models
 from typing_extensions import override
 
@@ -46,7 +48,7 @@ class ShopSettings(models.Model):
         TaxRate, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
     )
     hourly_rate = models.DecimalField(
-        max_digits=MONEY_DIGITS, decimal_places=MONEY_PLACES, default=0
+        max_digits=MONEY_DIGITS, decimal_places=MONEY_PLACES, default=Decimal(0)
     )
     time_zone = models.CharField(max_length=60, default="UTC")
     invoice_notes = models.TextField(blank=True)

@@ -43,9 +43,7 @@ def shop_facts() -> ShopFacts:
         minor_digits=row.minor_digits,
         tax_rounding=TaxRounding(row.tax_rounding),
         default_tax_rate_id=row.default_tax_rate_id,
-        hourly_rate=round_money(
-            Decimal(row.hourly_rate), minor_digits=row.minor_digits
-        ),
+        hourly_rate=round_money(row.hourly_rate, minor_digits=row.minor_digits),
         time_zone=row.time_zone,
         invoice_notes=row.invoice_notes,
     )

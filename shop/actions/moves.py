@@ -1,0 +1,174 @@
+"""A work order moved along its life."""
+
+from dataclasses import dataclass, field
+from datetime import datetime
+from decimal import Decimal
+
+from django.db import transaction
+
+from shop.actions._rows import locked
+from shop.actions.history import Happening, record
+from shop.domain.lifecycle import (
+    ENDED,
+    EVENT_ACTS,
+    EVENT_DONE,
+    GUARDED_BY_BLOCKERS,
+    Event,
+    Facts,
+    State,
+    next_state,
+)
+from shop.domain.money import round_money
+from shop.domain.refusals import ConcurrentChange
+from shop.domain.roles import Act
+from shop.domain.work_orders import Particulars
+from shop.models import ShopSettings, User, WorkOrder
+from shop.seams import registry
+
+NO_PARTICULARS = Particulars()
+
+
+@dataclass(slots=True)
+class _Effect:
+    """What a move writes beside the state, and what it tells the time line."""
+
+    columns: dict[str, object] = field(default_factory=dict)
+    told: str = ""
+
+
+@transaction.atomic
+def move_work_order(
+    *,
+    work_order_id: int,
+    event: Event,
+    acting_user: User,
+    at: datetime,
+    particulars: Particulars = NO_PARTICULARS,
+    seen_state: State | None = None,
+) -> State:
+    """Move a work order by one event and return its new state.
+
+    `seen_state` is what the user saw when they decided; where it has changed since,
+    nothing is done.
+
+    Raises
+    ------
+    IllegalMove
+        The life cycle has no such move, or a guard refuses it.
+    ConcurrentChange
+        Somebody else moved it first.
+    """
+    acting_user.demand(EVENT_ACTS[event])
+    shop = ShopSettings.objects.current()
+    given = particulars.checked(minor_digits=shop.minor_digits)
+    if event is Event.START_WORK and given.approved_amount is not None:
+        acting_user.demand(Act.RECORD_APPROVAL)
+    order = locked(
+        WorkOrder.objects.all(),
+        pk=work_order_id,
+        field="work_order_id",
+        name="work order",
+    )
+    old = State(order.state)
+    if seen_state is not None and seen_state is not old:
+        raise _moved_already(order)
+    facts = _facts(order, event, given)
+    new = next_state(old, event, facts)
+    effect = _effect(event, facts, given, shop)
+    if event is Event.START_WORK and order.technician_id is None:
+        effect.columns["technician"] = acting_user
+    if "approved_amount" in effect.columns:
+        effect.columns["approved_at"] = at
+    if new in ENDED:
+        effect.columns["ended_at"] = at
+    moved = WorkOrder.objects.filter(pk=order.pk, state=old.value).update(
+        state=new.value, state_since=at, waiting_for=_waiting_for(event, given)
+    )
+    if moved != 1:
+        raise _moved_already(order)
+    if effect.columns:
+        WorkOrder.objects.filter(pk=order.pk).update(**effect.columns)
+    record(
+        Happening(
+            verb=f"work_order.{event.value}",
+            kind="work_order",
+            subject_id=order.pk,
+            work_order_id=order.pk,
+            summary=f"{EVENT_DONE[event]}{effect.told}",
+            reason=given.reason,
+            old_state=old,
+            new_state=new,
+        ),
+        acting_user=acting_user,
+        at=at,
+    )
+    return new
+
+
+def _facts(order: WorkOrder, event: Event, given: Particulars) -> Facts:
+    estimate = _first(given.estimate_amount, order.estimate_amount)
+    approved, by_name = given.approved_amount, given.approved_by_name
+    if event is Event.APPROVE:
+        approved = _first(approved, order.estimate_amount)
+    elif approved is None:
+        approved, by_name = order.approved_amount, order.approved_by_name
+    blockers: tuple[str, ...] = ()
+    if event in GUARDED_BY_BLOCKERS:
+        blockers = registry.blockers(work_order_id=order.pk)
+    return Facts(
+        reason=given.reason,
+        estimate_amount=estimate,
+        approved_amount=approved,
+        approved_by_name=by_name,
+        blockers=blockers,
+    )
+
+
+def _effect(
+    event: Event, facts: Facts, given: Particulars, shop: ShopSettings
+) -> _Effect:
+    if event is Event.SEND_ESTIMATE:
+        return _Effect(
+            {
+                "estimate_amount": facts.estimate_amount,
+                "estimate_note": given.estimate_note,
+            },
+            told=f": {_shown(facts.estimate_amount, shop)}",
+        )
+    newly_agreed = event is Event.APPROVE or (
+        event is Event.START_WORK and given.approved_amount is not None
+    )
+    if newly_agreed:
+        return _Effect(
+            {
+                "approved_amount": facts.approved_amount,
+                "approved_by_name": facts.approved_by_name,
+                "approved_how": given.approved_how,
+            },
+            told=(
+                f"; {facts.approved_by_name} agreed to "
+                f"{_shown(facts.approved_amount, shop)}"
+            ),
+        )
+    return _Effect()
+
+
+def _waiting_for(event: Event, given: Particulars) -> str:
+    return given.reason if event is Event.WAIT else ""
+
+
+def _first(*amounts: Decimal | None) -> Decimal | None:
+    return next((amount for amount in amounts if amount is not None), None)
+
+
+def _shown(amount: Decimal | None, shop: ShopSettings) -> str:
+    if amount is None:
+        return ""
+    return f"{round_money(amount, minor_digits=shop.minor_digits):,} {shop.currency}"
+
+
+def _moved_already(order: WorkOrder) -> ConcurrentChange:
+    return ConcurrentChange(
+        "moved-already",
+        f"Somebody else moved {order.label} in the meantime. Look at it again.",
+    )
