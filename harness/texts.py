@@ -9,10 +9,10 @@ from harness.reading import Source
 from harness.tomllines import LineIndex
 
 LARGEST_BYTES = 2 * 1024 * 1024
-# A dotted key costs the reader the square of its parts; no harness needs more than four.
-MOST_PARTS = 30
+# A dotted key costs the reader the square of its parts; a harness needs four at most.
+MOST_PARTS = 8
 _LONG_KEY = re.compile(
-    r"(?<![\w-])(?:(?:[\w-]++|\"(?:[^\"\\]|\\.)*+\"|'[^']*+')[ \t]*\.[ \t]*){30}"
+    r"(?<![\w-])(?:(?:[\w-]++|\"(?:[^\"\\]|\\.)*+\"|'[^']*+')[ \t]*\.[ \t]*){8}"
 )
 _AT_LINE = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
 

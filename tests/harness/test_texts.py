@@ -103,8 +103,8 @@ def test_rows_of_dots_are_no_keys(line: str) -> None:
 
 
 def test_the_worst_keys_that_are_let_through_are_read_in_bearable_time() -> None:
-    key = ".".join(["a"] * 29)
-    lines = [f"b{n}.{key} = 1" for n in range(LARGEST_BYTES // 70)]
+    key = ".".join(["a"] * 7)
+    lines = [f"b{n}.{key} = 1" for n in range(LARGEST_BYTES // 26)]
     started = time.perf_counter()
     source_of("\n".join(lines))
     assert time.perf_counter() - started < 30
