@@ -9,9 +9,9 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from harness.faults import with_fault
+from harness.errors import SingularNetwork
 from harness.filaments import Filaments, settle_many
-from harness.network import FloatArray, IntArray, Network, Role
+from harness.network import BoolArray, FloatArray, IntArray, Network, Role
 from harness.solver import solve_network
 from harness.tables import Group, RigTable
 
@@ -19,7 +19,8 @@ VOLTMETER_OHM = 1e7
 TEST_LAMP_WATTS = 3.0
 OPEN_ABOVE_OHM = 1e6
 # A filament whose volts the test lamp moves by less than this share stays as it is.
-MOVES_A_FILAMENT = 0.004
+MOVES_A_FILAMENT = 0.0015
+TURNS_A_DIODE_V = 1e-6
 
 
 def test_lamp_ohm(nominal_v: float) -> float:
@@ -29,12 +30,12 @@ def test_lamp_ohm(nominal_v: float) -> float:
 
 def _by_group(
     table: RigTable, rows: IntArray
-) -> Iterator[tuple[Group, IntArray, IntArray]]:
+) -> Iterator[tuple[int, IntArray, IntArray]]:
     """Yield each group with its rows wanted and where they stand in `rows`."""
-    for number, group in enumerate(table.groups):
+    for number in range(len(table.groups)):
         where = np.flatnonzero(table.group_of[rows] == number)
         if where.size:
-            yield group, table.row_in_group[rows[where]], where
+            yield number, table.row_in_group[rows[where]], where
 
 
 def _ports(
@@ -77,11 +78,7 @@ def voltmeter_v(
     ndarray of float, shape (m, n_pairs)
         NaN for faults that find no rest.
     """
-    out = np.full((len(rows), len(probe)), np.nan)
-    for group, inside, where in _by_group(table, rows):
-        open_v, inner, _ = _ports(group, inside, probe, clip)
-        out[where] = open_v * VOLTMETER_OHM / (VOLTMETER_OHM + inner)
-    return out
+    return _read(table, rows, probe, clip, VOLTMETER_OHM)
 
 
 def ohmmeter_ohm(
@@ -92,7 +89,8 @@ def ohmmeter_ohm(
     The table's rig has the battery lead off, so that nothing drives a current.
     """
     out = np.full((len(rows), len(probe)), np.nan)
-    for group, inside, where in _by_group(table, rows):
+    for number, inside, where in _by_group(table, rows):
+        group = table.groups[number]
         _, inner, _ = _ports(group, inside, probe, clip)
         out[where] = np.where(inner > OPEN_ABOVE_OHM, np.inf, inner)
     return out
@@ -102,19 +100,43 @@ def test_lamp_v(
     table: RigTable, rows: IntArray, probe: IntArray, clip: IntArray
 ) -> FloatArray:
     """Return the volts across a test lamp, probe minus clip, shape (m, n_pairs)."""
+    return _read(table, rows, probe, clip, test_lamp_ohm(table.h.volts))
+
+
+def _read(
+    table: RigTable, rows: IntArray, probe: IntArray, clip: IntArray, ohm: float
+) -> FloatArray:
+    """Return the volts across a resistance between two points.
+
+    Where its current turns a diode or a relay over, it is read again in that state.
+    """
     out = np.full((len(rows), len(probe)), np.nan)
-    for group, inside, where in _by_group(table, rows):
-        out[where] = _lamp_in_group(table, group, inside, probe, clip)
+    for number, inside, where in _by_group(table, rows):
+        shown = _volts_in_group(table.groups[number], inside, probe, clip, ohm)
+        for flipped, mask in _switched_over(
+            table, number, inside, (probe, clip), shown / ohm
+        ):
+            columns = np.flatnonzero(mask.any(axis=0))
+            if columns.size:
+                other = table.alternate(number, flipped)
+                again = (
+                    np.full((len(inside), len(columns)), np.nan)
+                    if other is None
+                    else _volts_in_group(
+                        other, inside, probe[columns], clip[columns], ohm
+                    )
+                )
+                shown[:, columns] = np.where(mask[:, columns], again, shown[:, columns])
+        out[where] = shown
     return out
 
 
-def _lamp_in_group(
-    table: RigTable, group: Group, inside: IntArray, probe: IntArray, clip: IntArray
+def _volts_in_group(
+    group: Group, inside: IntArray, probe: IntArray, clip: IntArray, ohm: float
 ) -> FloatArray:
     base, change = group.base, group.change
-    lamp_ohm = test_lamp_ohm(table.h.volts)
     open_v, inner, share = _ports(group, inside, probe, clip)
-    shown: FloatArray = open_v * lamp_ohm / (lamp_ohm + inner)
+    shown: FloatArray = open_v * ohm / (ohm + inner)
     columns = base.lamp_columns
     if columns.shape[1]:
         at_pair = columns[probe] - columns[clip]
@@ -123,18 +145,17 @@ def _lamp_in_group(
         coupling = (
             at_pair[None] - (kappa[:, None] * share)[:, :, None] * lamp_z[:, None, :]
         )
-        moved = np.abs(coupling) * np.abs(shown / lamp_ohm)[:, :, None]
+        moved = np.abs(coupling) * np.abs(shown / ohm)[:, :, None]
         lit = (moved > MOVES_A_FILAMENT * base.filaments.rated_v) & change.intact[
             inside
         ][:, None, :]
         row, pair = np.nonzero(lit.any(axis=2))
         if row.size:
             which = np.flatnonzero(lit.any(axis=(0, 1)))
-            exact = _Settled(group, inside, which, lamp_ohm)
+            exact = _Settled(group, inside, which, ohm)
             shown[row, pair] = exact.lamp_volts(
                 row, coupling[row, pair], open_v[row, pair], inner[row, pair]
             )
-    _switched_over(table, group, inside, (probe, clip), shown)
     return shown
 
 
@@ -182,64 +203,60 @@ class _Settled:
 
 def _switched_over(
     table: RigTable,
-    group: Group,
+    number: int,
     inside: IntArray,
     pairs: tuple[IntArray, IntArray],
-    shown: FloatArray,
-) -> None:
-    """Solve directly, in `shown`, what the test lamp makes go over to another state.
+    amps: FloatArray,
+) -> Iterator[tuple[tuple[int, ...], BoolArray]]:
+    """Yield what an instrument's current turns over, and for which faults and pairs.
 
-    Only a diode or a relay's coil can be turned by a quarter of an ampere.
+    Each item is the branches that go over to their other state together (a diode, or
+    the contacts of a relay) and a mask of shape (m, n_pairs).
     """
+    group = table.groups[number]
     net, base, change = group.base.net, group.base, group.change
     probe, clip = pairs
     coils = np.unique(net.coil_of[net.coil_of >= 0])
     diodes = net.of_role(Role.DIODE)
-    watched = np.concatenate([coils, diodes])
-    if not watched.size:
-        return
-    at = base.near_ohm[net.a[watched]] - base.near_ohm[net.b[watched]]
-    own = change.z_ohm[inside][:, net.a[watched]] - change.z_ohm[inside][
-        :, net.b[watched]
-    ]
+    before = {k: group.drops(np.array([k]))[inside][:, 0] for k in (*coils, *diodes)}
     share = change.z_ohm[inside][:, probe] - change.z_ohm[inside][:, clip]
-    amps = shown / test_lamp_ohm(table.h.volts)
-    coupling = (at[:, probe] - at[:, clip])[None] - (
-        change.kappa_s[inside][:, None] * own
-    )[:, :, None] * share[:, None, :]
-    before = group.drops(watched)[inside]
-    after = before[:, :, None] - coupling * amps[:, None, :]
-    over = np.zeros((len(inside), len(probe)), dtype=bool)
-    for i, k in enumerate(watched.tolist()):
-        if i < len(coils):
-            limit = net.limit[np.flatnonzero(net.coil_of == k)[0]]
-            turned = (np.abs(after[:, i]) >= limit) != (
-                np.abs(before[:, i]) >= limit
-            )[:, None]
-            turned &= (change.branch[inside] != k)[:, None]
-        else:
-            conducts = after[:, i] > net.emf_v[k] + 1e-6
-            turned = conducts != base.on[k]
-            if base.on[k]:
-                turned = after[:, i] < net.emf_v[k] - 1e-6
-        over |= turned
-    for row, pair in zip(*np.nonzero(over), strict=True):
-        fault = table.faults[int(group.rows[inside[row]])]
-        faulty = net if fault is None else with_fault(table.h, net, fault)
-        blown = tuple(
-            k for k in net.of_role(Role.FUSE).tolist() if not group.base.on[k]
-        )
-        shown[row, pair] = lamp_read_directly(
-            faulty, int(probe[pair]), int(clip[pair]), table.h.volts, blown
-        )
+
+    def after(k: int) -> FloatArray:
+        column = base.z_ohm[net.a[k]] - base.z_ohm[net.b[k]]
+        own = change.z_ohm[inside][:, net.a[k]] - change.z_ohm[inside][:, net.b[k]]
+        coupling = (column[probe] - column[clip])[None] - (
+            change.kappa_s[inside] * own
+        )[:, None] * share
+        drop: FloatArray = before[k][:, None] - coupling * amps
+        return drop
+
+    for k in coils.tolist():
+        contacts = tuple(np.flatnonzero(net.coil_of == k).tolist())
+        limit = net.limit[contacts[0]]
+        pulled = (np.abs(after(k)) >= limit) & (change.branch[inside] != k)[:, None]
+        is_pulled = base.on[contacts[0]] == (net.role[contacts[0]] == Role.MAKE)
+        yield contacts, pulled != is_pulled
+    for k in diodes.tolist():
+        excess = after(k) - net.emf_v[k]
+        turned = excess < -TURNS_A_DIODE_V if base.on[k] else excess > TURNS_A_DIODE_V
+        yield (k,), turned
 
 
 def lamp_read_directly(
     net: Network, probe: int, clip: int, nominal_v: float, blown: tuple[int, ...] = ()
 ) -> float:
-    """Solve the network with the test lamp wired in; return its volts."""
+    """Solve the network with the test lamp wired in; return its volts.
+
+    Returns
+    -------
+    float
+        NaN where a relay would then chatter and nothing steady can be read.
+    """
     loaded = with_branch(net, probe, clip, test_lamp_ohm(nominal_v))
-    solution = solve_network(loaded, blown=blown)
+    try:
+        solution = solve_network(loaded, blown=blown)
+    except SingularNetwork:
+        return float("nan")
     return float(solution.volts[probe] - solution.volts[clip])
 
 

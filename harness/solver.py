@@ -19,6 +19,7 @@ from harness.network import BoolArray, FloatArray, IntArray, Network, Role
 
 FUSE_OPENS_AT = 1.35
 TOLERANCE_V = 1e-10
+LAMP_TOLERANCE = 1e-11
 NEWTON_BELOW = 0.05
 MAX_LAMP_STEPS = 200
 MAX_STATES = 200
@@ -146,14 +147,12 @@ def settle_lamps(net: Network, on: BoolArray) -> tuple[FloatArray, FloatArray]:
         change = np.max(np.abs(secant / g_s[lamps] - 1.0))
         g_s[lamps] = secant
         if change > NEWTON_BELOW:
-            new = solve_linear(net, g_s, held)
+            volts = solve_linear(net, g_s, held)
         else:
-            new = _newton_step(net, g_s, held, lamps, drop)
-        moved = float(np.max(np.abs(new - volts)))
-        volts = new
-        if moved < TOLERANCE_V:
-            drop = volts[net.a[lamps]] - volts[net.b[lamps]]
-            g_s[lamps] = secant_s(drop, hot, rated)
+            volts = _newton_step(net, g_s, held, lamps, drop)
+        new = volts[net.a[lamps]] - volts[net.b[lamps]]
+        g_s[lamps] = secant_s(new, hot, rated)
+        if float(np.max(np.abs(new - drop) / rated)) < LAMP_TOLERANCE:
             return volts, g_s
     raise SingularNetwork(("the filaments come to no steady state",))
 

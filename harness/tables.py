@@ -92,6 +92,28 @@ class RigTable:
     groups: tuple[Group, ...]
     group_of: IntArray
     row_in_group: IntArray
+    build: "_Build" = field(repr=False)
+
+    def alternate(self, number: int, flipped: tuple[int, ...]) -> Group | None:
+        """Solve a group's faults with some branches in their other state.
+
+        What an instrument turns over (a diode, a relay) is read there.
+
+        Returns
+        -------
+        Group or None
+            None where the filaments then find no rest.
+        """
+        key = (number, flipped)
+        if key not in self.build.alternates:
+            group = self.groups[number]
+            on = group.base.on.copy()
+            on[list(flipped)] ^= True
+            try:
+                self.build.alternates[key] = self.build.solve(on, group.rows)
+            except SingularNetwork:
+                self.build.alternates[key] = None
+        return self.build.alternates[key]
 
     def lamp_drops(self) -> FloatArray:
         """Return the volts over every filament, shape (n_faults, n_lamps)."""
@@ -128,6 +150,9 @@ class _Build:
     net: Network
     faults: Sequence[Fault | None]
     bases: dict[bytes, Base] = field(default_factory=dict)
+    alternates: dict[tuple[int, tuple[int, ...]], Group | None] = field(
+        default_factory=dict
+    )
 
     def base(self, on: BoolArray) -> Base:
         key = on.tobytes()
@@ -231,7 +256,7 @@ def solve_faults(
     for number, group in enumerate(groups):
         group_of[group.rows] = number
         row_in_group[group.rows] = np.arange(len(group.rows))
-    return RigTable(h, rig, net, tuple(faults), tuple(groups), group_of, row_in_group)
+    return RigTable(h, rig, net, tuple(faults), tuple(groups), group_of, row_in_group, build)
 
 
 def _round(
