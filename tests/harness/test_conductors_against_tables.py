@@ -52,12 +52,13 @@ def test_each_gauge_is_the_same_step_thinner(awg: int) -> None:
 def test_the_wire_table_of_the_textbook(awg: int, inches: str, cmil: str) -> None:
     decimals = len(inches.partition(".")[2])
     assert f"{awg_diameter_mm(awg) / MM_PER_INCH:.{decimals}f}" == inches
-    # The book's largest size is printed to tens.
+    # One in the last printed digit; the book prints its largest sizes to tens, and
+    # 642.5 where the formula gives 642.45.
     unit = {"10380": 10.0, "6530": 10.0, "642.5": 0.1}.get(cmil, 1.0)
-    assert awg_circular_mils(awg) == pytest.approx(float(cmil), abs=unit / 2)
+    assert awg_circular_mils(awg) == pytest.approx(float(cmil), abs=unit)
 
 
-# W3: area from W1, 0.1 % [calc H; 10 AWG pub].
+# W3: area from W1, 0.1 % or half the last digit given [calc H; 10 AWG pub].
 @pytest.mark.parametrize(
     ("awg", "mm2"),
     [
@@ -66,7 +67,7 @@ def test_the_wire_table_of_the_textbook(awg: int, inches: str, cmil: str) -> Non
     ],
 )
 def test_a_gauge_has_its_area(awg: int, mm2: float) -> None:
-    assert awg_area_mm2(awg) == pytest.approx(mm2, rel=1e-3)
+    assert awg_area_mm2(awg) == pytest.approx(mm2, rel=1e-3, abs=5e-4)
 
 
 # W4: solid copper of rho = 1/58, milliohm a metre, 0.2 % [calc H].
