@@ -34,7 +34,7 @@ from shop.domain.paper import (
 )
 from shop.models import PaperRequest, User
 from shop.paper import drawer
-from shop.paper.render import PaperError, pdf_from_html
+from shop.paper.render import PaperError, count_pages, pdf_from_html
 from shop.paper.sheets import page, stylesheet
 
 logger = logging.getLogger(__name__)
@@ -147,7 +147,7 @@ def _make(claim: Claim, clock: Clock) -> Made:
     identifier = bytes.fromhex(claim.digest)[:16]
     pdf = pdf_from_html(html, css=css, identifier=identifier)
     _reach(claim, CHECKING, clock())
-    pages = drawer.count_pages(pdf)
+    pages = count_pages(pdf)
     _reach(claim, FILING, clock())
     return Made(
         file_name=drawer.put(pdf, owner=claim.owner),

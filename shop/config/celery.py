@@ -9,7 +9,6 @@ is idempotent.
 import os
 
 from celery import Celery
-from django.conf import settings
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shop.config.settings")
 
@@ -31,10 +30,10 @@ def transport_options(broker_url: str) -> dict[str, float | int]:
     return {}
 
 
+# Set before `config_from_object`, so that nothing here reads the settings: importing
+# `shop.config` must not fail where they are wrong; Django says so better.
 app = Celery("loomwright")
-app.config_from_object("django.conf:settings", namespace="CELERY")
 app.conf.update(
-    broker_transport_options=transport_options(settings.CELERY_BROKER_URL),
     broker_connection_retry_on_startup=True,
     broker_connection_timeout=2,
     task_acks_late=True,
@@ -52,4 +51,5 @@ app.conf.update(
         },
     },
 )
+app.config_from_object("django.conf:settings", namespace="CELERY")
 app.autodiscover_tasks()

@@ -44,5 +44,7 @@ def logging_config(level: str) -> dict[str, Any]:
             "django": {"handlers": [], "level": level, "propagate": True},
             "django.server": {"handlers": [], "level": level, "propagate": True},
             "axes": {"level": "WARNING"},
+            "weasyprint": {"level": "WARNING"},
+            "pikepdf": {"level": "WARNING"},
         },
     }

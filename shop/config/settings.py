@@ -11,6 +11,7 @@ from pathlib import Path
 from csp.constants import NONE, SELF
 from django.core.exceptions import ImproperlyConfigured
 
+from shop.config.celery import transport_options
 from shop.config.env import (
     cache_from_url,
     database_from_url,
@@ -257,7 +258,7 @@ SPECTACULAR_SETTINGS = {
 
 # The table is the queue; a Celery message only wakes a worker (shop/jobs.py).
 CELERY_BROKER_URL = env_text("LOOM_BROKER_URL", "memory://")
-CELERY_TASK_IGNORE_RESULT = True
+CELERY_BROKER_TRANSPORT_OPTIONS = transport_options(CELERY_BROKER_URL)
 CELERY_WORKER_CONCURRENCY = env_int("LOOM_WORKERS", 2)
 # A worker that says nothing for so long is taken for dead, and its paper put back.
 PAPER_LEASE_S = env_int("LOOM_PAPER_LEASE_S", 90, at_least=5)

@@ -4,6 +4,16 @@ import django.db.models.deletion
 from django.conf import settings
 from django.db import migrations, models
 
+from shop.models.append_only import frozen_columns
+
+LINK_COLUMNS = [
+    'id', 'customer_id', 'secret_hash', 'made_by_id', 'made_at', 'expires_at',
+]
+PAPER_COLUMNS = [
+    'id', 'kind', 'work_order_id', 'digest', 'content', 'requested_by_id',
+    'requested_at',
+]
+
 
 class Migration(migrations.Migration):
 
@@ -62,4 +72,6 @@ class Migration(migrations.Migration):
                 'constraints': [models.CheckConstraint(condition=models.Q(('kind__in', ['work-order-report'])), name='paper_kind_known'), models.CheckConstraint(condition=models.Q(('state__in', ['queued', 'building', 'ready', 'failed'])), name='paper_state_known'), models.CheckConstraint(condition=models.Q(models.Q(models.Q(('owner', ''), _negated=True), ('lease_until__isnull', False), ('state', 'building')), models.Q(models.Q(('state', 'building'), _negated=True), ('lease_until__isnull', True), ('owner', '')), _connector='OR'), name='paper_held_iff_building'), models.CheckConstraint(condition=models.Q(models.Q(models.Q(('file_name', ''), _negated=True), models.Q(('sha256', ''), _negated=True), ('page_count__gte', 1), ('ready_at__isnull', False), ('state', 'ready')), models.Q(models.Q(('state', 'ready'), _negated=True), ('file_name', ''), ('ready_at__isnull', True)), _connector='OR'), name='paper_has_file_iff_ready')],
             },
         ),
+        *frozen_columns('shop_customerlink', LINK_COLUMNS),
+        *frozen_columns('shop_paperrequest', PAPER_COLUMNS),
     ]

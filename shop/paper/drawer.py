@@ -1,16 +1,11 @@
 """Where finished paper lies: under a random name, reached only through the service."""
 
 import hashlib
-from io import BytesIO
 
-import pikepdf
 from django.core.files.base import ContentFile
 from django.core.files.storage import default_storage
 
 from shop.domain.refusals import Refusal
-from shop.paper.render import PaperError
-
-PDF_UA = "{http://www.aiim.org/pdfua/ns/id/}part"
 
 
 def name_for(owner: str) -> str:
@@ -58,24 +53,3 @@ def take(file_name: str, *, sha256: str) -> bytes:
 def fingerprint(pdf: bytes) -> str:
     """Return the SHA-256 of the file, in hexadecimal digits."""
     return hashlib.sha256(pdf).hexdigest()
-
-
-def count_pages(pdf: bytes) -> int:
-    """Return the number of pages of a sound, tagged file.
-
-    Raises
-    ------
-    PaperError
-        The file is damaged, or lacks what makes it readable for everybody.
-    """
-    with pikepdf.open(BytesIO(pdf)) as document:
-        faults = document.check_pdf_syntax()
-        with document.open_metadata() as metadata:
-            is_ua = metadata.get(PDF_UA) == "1"
-        is_marked = "/MarkInfo" in document.Root and "/StructTreeRoot" in document.Root
-        pages = len(document.pages)
-    if faults:
-        raise PaperError(f"the finished file is damaged: {faults[0]}")
-    if not (is_ua and is_marked):
-        raise PaperError("the finished file is not tagged for reading aloud")
-    return pages

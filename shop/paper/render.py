@@ -9,6 +9,7 @@ import mimetypes
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
+from io import BytesIO
 from logging.handlers import QueueHandler
 from pathlib import Path
 from queue import SimpleQueue
@@ -18,6 +19,7 @@ from urllib.parse import unquote, urlsplit
 from django.contrib.staticfiles import finders
 
 STATIC_SCHEME = "static"
+PDF_UA_PART = "{http://www.aiim.org/pdfua/ns/id/}part"
 
 
 class PaperError(Exception):
@@ -86,3 +88,26 @@ def pdf_from_html(html: str, *, css: str, identifier: bytes) -> bytes:
             pdf_identifier=identifier,
         )
     return pdf
+
+
+def count_pages(pdf: bytes) -> int:
+    """Return the number of pages of a sound, tagged file.
+
+    Raises
+    ------
+    PaperError
+        The file is damaged, or lacks what makes it readable for everybody.
+    """
+    import pikepdf  # noqa: PLC0415 - like the engine, for workers alone
+
+    with pikepdf.open(BytesIO(pdf)) as document:
+        faults = document.check_pdf_syntax()
+        with document.open_metadata() as metadata:
+            is_ua = metadata.get(PDF_UA_PART) == "1"
+        is_tagged = "/MarkInfo" in document.Root and "/StructTreeRoot" in document.Root
+        pages = len(document.pages)
+    if faults:
+        raise PaperError(f"the finished file is damaged: {faults[0]}")
+    if not (is_ua and is_tagged):
+        raise PaperError("the finished file is not tagged for reading aloud")
+    return pages
