@@ -44,6 +44,8 @@ def logging_config(level: str) -> dict[str, Any]:
             "django": {"handlers": [], "level": level, "propagate": True},
             "django.server": {"handlers": [], "level": level, "propagate": True},
             "axes": {"level": "WARNING"},
+            "celery": {"level": "WARNING"},
+            "kombu": {"level": "ERROR"},
             "weasyprint": {"level": "WARNING"},
             "pikepdf": {"level": "WARNING"},
         },
