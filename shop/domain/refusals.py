@@ -9,7 +9,7 @@ answers it as a problem document.
 from typing_extensions import override
 
 
-class Refusal(Exception):  # noqa: N818 - a refusal is an answer, not an error
+class Refusal(Exception):  # noqa: N818 - refusals are answers
     """Something asked of the shop that it will not do.
 
     Parameters

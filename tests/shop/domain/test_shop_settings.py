@@ -1,0 +1,37 @@
+"""What can be set about the shop."""
+
+from decimal import Decimal
+
+import pytest
+
+from shop.domain.refusals import Refusal
+from shop.domain.shop_settings import ShopDetails
+
+
+def details(**changes: object) -> ShopDetails:
+    whole: dict[str, object] = {"name": "The Lamp Room"}
+    return ShopDetails(**{**whole, **changes})  # type: ignore[arg-type]  # on purpose
+
+
+@pytest.mark.parametrize(
+    ("changes", "field"),
+    [
+        ({"name": ""}, "name"),
+        ({"currency": "E1R"}, "currency"),
+        ({"currency": "EU"}, "currency"),
+        ({"minor_digits": 5}, "minor_digits"),
+        ({"tax_rounding": "never"}, "tax_rounding"),
+        ({"email": "nowhere"}, "email"),
+        ({"hourly_rate": Decimal("1.5"), "minor_digits": 0}, "hourly_rate"),
+    ],
+)
+def test_a_setting_that_makes_no_sense_is_refused(
+    changes: dict[str, object], field: str
+) -> None:
+    with pytest.raises(Refusal) as refused:
+        details(**changes).checked()
+    assert refused.value.field == field
+
+
+def test_a_currency_is_written_in_capitals() -> None:
+    assert details(currency="gbp").checked().currency == "GBP"
