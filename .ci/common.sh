@@ -1,3 +1,4 @@
+# shellcheck shell=bash
 # What the scripts share; sourced, never run.
 
 say() { printf '%s\n' "loomwright: $*"; }

@@ -1,3 +1,4 @@
+# shellcheck shell=bash
 # A PostgreSQL cluster and a Redis of our own for one run of the tests, each on a free
 # port and in a folder that is removed at the end; sourced by `.ci/test`.
 
@@ -43,10 +44,10 @@ start_redis() {
     >"$services_dir/redis.log" 2>&1 &
   redis_pid=$!
   until redis-cli -p "$port" ping >/dev/null 2>&1; do
-    ((tries-- > 0)) && kill -0 "$redis_pid" 2>/dev/null || {
+    if ((tries-- <= 0)) || ! kill -0 "$redis_pid" 2>/dev/null; then
       cat "$services_dir/redis.log" >&2
       fail "Redis did not start"
-    }
+    fi
     sleep 0.1
   done
   export LOOM_TEST_REDIS_URL=redis://127.0.0.1:$port/0
