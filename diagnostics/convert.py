@@ -15,6 +15,7 @@ UNITS = {"voltmeter": "V", "ohmmeter": "ohm"}
 
 _MOST = {"voltmeter": Decimal(1000), "ohmmeter": Decimal(10) ** 9}
 _LONGEST_NUMBER = 12
+LONGEST_NOTE = 400
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -44,6 +45,10 @@ def tidied(entry: FindingEntry, *, first_body: str | None) -> FindingEntry:
             "tool-unknown",
             f"There is no tool called “{entry.tool}”; choose {_one_of(TOOLS)}.",
             "tool",
+        )
+    if len(entry.note) > LONGEST_NOTE:
+        raise Refusal(
+            "note-too-long", f"Keep the note to {LONGEST_NOTE} characters.", "note"
         )
     reads = reading(entry.tool, entry.reads)
     rig = {key: entry.rig[key] for key in sorted(entry.rig)}

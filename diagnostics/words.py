@@ -79,6 +79,12 @@ def device_words(h: harness.Harness, device: str) -> str:
     return f"{title} ({part})" if part else title
 
 
+def kind_of(h: harness.Harness, device: str) -> str:
+    """Return the kind of a device or of one filament of it; empty where unknown."""
+    known = h.devices.get(device.partition(".")[0])
+    return known.kind if known else ""
+
+
 def terminal_view(h: harness.Harness, terminal: str) -> TerminalView:
     """Return everything that helps to find a terminal on the bike."""
     name, _, pin = terminal.partition(".")
@@ -142,6 +148,17 @@ def fault_words(h: harness.Harness, faults: Sequence[Sequence[str]]) -> str:
         f"{segment_words(h, segment)}: {MODE_LABELS.get(mode, mode)}"
         for segment, mode in faults
     )
+
+
+def word_choices(tool: str, kind: str) -> tuple[tuple[str, str], ...]:
+    """Return the readings in words that a tool can give there; none for a meter."""
+    if tool == "eye":
+        words = ("intact", "blown") if kind == "fuse" else ("works", "weak", "dead")
+    elif tool == "test-lamp":
+        words = ("lit", "dim", "dark")
+    else:
+        words = ()
+    return tuple((word, READING_LABELS[word]) for word in words)
 
 
 def reading_words(tool: str, reads: str) -> str:

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from typing import Any
 
 import harness
-from diagnostics.convert import WORD_READS
 from diagnostics.selectors.segments import percent_words
 from diagnostics.words import (
     READING_LABELS,
@@ -15,9 +14,11 @@ from diagnostics.words import (
     TerminalView,
     capital,
     device_words,
+    kind_of,
     rig_words,
     spot_words,
     terminal_view,
+    word_choices,
 )
 
 
@@ -54,7 +55,7 @@ class AdvisedTest:
     steps: tuple[str, ...]
     cautions: tuple[str, ...]
     outcomes: tuple[OutcomeView, ...]
-    takes_number: bool
+    words: tuple[tuple[str, str], ...]
     unit: str
     minutes: str
     bits: float
@@ -85,7 +86,7 @@ def _test(h: harness.Harness, number: int, said: Mapping[str, Any]) -> AdvisedTe
         steps=tuple(said["steps"]),
         cautions=tuple(said["cautions"]),
         outcomes=tuple(_outcome(outcome) for outcome in said["outcomes"]),
-        takes_number=tool not in WORD_READS,
+        words=word_choices(tool, kind_of(h, device)),
         unit=UNIT_SIGNS.get(tool, ""),
         minutes=f"{said['minutes']:.0f}" if said["minutes"] >= 1 else "under 1",
         bits=said["bits"],

@@ -6,7 +6,7 @@ from datetime import datetime
 import harness
 from diagnostics.engine import loom_of
 from diagnostics.lifecycle import STATE_LABELS, UNFINISHED, CaseState
-from diagnostics.models import Belief, Case, Repair
+from diagnostics.models import Belief, Case, Finding, Repair
 from diagnostics.selectors.beliefs import (
     BeliefStep,
     BeliefView,
@@ -14,7 +14,7 @@ from diagnostics.selectors.beliefs import (
     belief_view,
     latest_belief,
 )
-from diagnostics.selectors.findings import FindingView, finding_views
+from diagnostics.selectors.findings import FindingView, finding_view, finding_views
 from diagnostics.selectors.retests import RetestView, retest_views
 from diagnostics.words import MODE_LABELS, segment_words
 from shop.domain.lifecycle import ENDED, State
@@ -74,6 +74,15 @@ class CasePage:
     repairs: tuple[RepairView, ...]
     retests: tuple[RetestView, ...]
     proof_is_whole: bool
+    proof_failed: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class FindingPage:
+    """One finding and the case that it belongs to."""
+
+    head: CaseHead
+    finding: FindingView
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -122,7 +131,25 @@ def case_page(*, case_id: int, viewer: Viewer) -> CasePage:
         repairs=repair_views(case_id=case_id, h=h),
         retests=proof,
         proof_is_whole=bool(proof) and all(item.good for item in proof),
+        proof_failed=any(item.good is False for item in proof),
     )
+
+
+def finding_page(*, finding_id: int, viewer: Viewer) -> FindingPage:
+    """Return one finding with the case that it belongs to.
+
+    Raises
+    ------
+    NotFound
+        There is no such finding.
+    """
+    demand(viewer.role, Act.SEE_SHOP)
+    row = Finding.objects.with_people().filter(pk=finding_id).first()
+    if row is None:
+        raise NotFound("finding-not-found", "There is no such finding.", "finding_id")
+    case = _case(row.case_id, viewer)
+    h = loom_of(case.harness_file.sha256)
+    return FindingPage(head=_head(case, viewer), finding=finding_view(row, h))
 
 
 def case_head(*, case_id: int, viewer: Viewer) -> CaseHead:

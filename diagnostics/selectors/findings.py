@@ -56,7 +56,7 @@ class FindingView:
 def finding_views(*, case_id: int, h: harness.Harness) -> tuple[FindingView, ...]:
     """Return all findings of a case, those voided as well."""
     rows = Finding.objects.of_case(case_id).with_people()
-    return tuple(_view(row, h) for row in rows)
+    return tuple(finding_view(row, h) for row in rows)
 
 
 def where_words(h: harness.Harness, finding: Finding) -> str:
@@ -69,7 +69,8 @@ def where_words(h: harness.Harness, finding: Finding) -> str:
     )
 
 
-def _view(row: Finding, h: harness.Harness) -> FindingView:
+def finding_view(row: Finding, h: harness.Harness) -> FindingView:
+    """Return one finding in words."""
     void = getattr(row, "void", None)
     return FindingView(
         finding_id=row.pk,

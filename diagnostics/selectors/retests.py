@@ -3,11 +3,13 @@
 from dataclasses import dataclass
 from functools import partial
 
+import harness
+from diagnostics.cautions import cautions_for
 from diagnostics.engine import healthy, loom_of
 from diagnostics.models import Case, Finding
 from diagnostics.retests import Retest, retests
 from diagnostics.selectors.findings import FindingView
-from diagnostics.words import reading_words
+from diagnostics.words import UNIT_SIGNS, kind_of, reading_words, word_choices
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -20,6 +22,9 @@ class RetestView:
     again_reading: str
     good: bool | None
     result: str
+    words: tuple[tuple[str, str], ...]
+    unit: str
+    cautions: tuple[str, ...]
 
 
 def retests_of(case: Case) -> tuple[Retest, ...]:
@@ -36,10 +41,11 @@ def retest_views(
 ) -> tuple[RetestView, ...]:
     """Return the proof in words, with the findings it repeats."""
     by_id = {finding.finding_id: finding for finding in findings}
-    return tuple(_view(item, by_id[item.finding_id]) for item in retests_of(case))
+    h = loom_of(case.harness_file.sha256)
+    return tuple(_view(h, item, by_id[item.finding_id]) for item in retests_of(case))
 
 
-def _view(item: Retest, finding: FindingView) -> RetestView:
+def _view(h: harness.Harness, item: Retest, finding: FindingView) -> RetestView:
     reading = reading_words(finding.tool, item.again_reads) if item.again_reads else ""
     return RetestView(
         finding=finding,
@@ -48,6 +54,11 @@ def _view(item: Retest, finding: FindingView) -> RetestView:
         again_reading=reading,
         good=item.good,
         result=_RESULTS[item.good],
+        words=word_choices(finding.tool, kind_of(h, finding.device)),
+        unit=UNIT_SIGNS.get(finding.tool, ""),
+        cautions=cautions_for(
+            tool=finding.tool, rig=finding.rig, device=finding.device, earth=h.earth
+        ),
     )
 
 
