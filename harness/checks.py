@@ -9,7 +9,7 @@ from harness.parts import Parts
 from harness.reading import Table
 from harness.rig import RESERVED
 from harness.shorts import metal_route
-from harness.suggestions import listed, quoted
+from harness.suggestions import listed, pins_are, quoted
 
 
 def check_parts(parts: Parts) -> None:
@@ -56,7 +56,7 @@ def _check_terminal(parts: Parts, table: Table, key: str, terminal: str) -> None
     pins = fixed_pins(spec)
     if pins is not None and pin not in pins:
         pins += ("87a",) if isinstance(spec, Relay) else ()
-        mend = table.did_you_mean(pin, pins, kind=f"pins of {device}")
+        mend = pins_are(device, pin, pins)
         table.refuse(f"{device} has no pin {quoted(pin)}", mend, key)
 
 

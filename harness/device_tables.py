@@ -30,7 +30,7 @@ Reader = Callable[[Table, float], Spec | None]
 
 
 def _battery(table: Table, volts: float) -> Spec | None:
-    emf = table.number("emf", 1.05 * volts)
+    emf = table.number("emf", round(1.05 * volts, 6))
     ohms = table.number("ohms", 0.02)
     capacity = table.number("capacity_ah")
     if emf is None or ohms is None:
@@ -66,10 +66,11 @@ def _lamp(table: Table, volts: float) -> Spec | None:
 
 
 def _filaments(table: Table, volts: float) -> Spec | None:
-    for key in ("watts", "at_volts"):
-        if key in table.data:
-            what = f"{key} stands beside filaments"
-            table.refuse(what, f"give each filament its own {key}", key)
+    if "watts" in table.data:
+        what = "watts stands beside filaments"
+        table.refuse(what, "give each filament its own watts", "watts")
+    # Rated volts beside the filaments hold for each that names none of its own.
+    volts = table.number("at_volts", volts) or volts
     filaments = table.tables("filaments")
     if filaments is None:
         return None
@@ -121,7 +122,7 @@ def _load(table: Table, volts: float) -> Spec | None:
                 what = f"{key} stands beside ohms"
                 table.refuse(what, "give ohms, or watts with at_volts", key)
         return None if ohms is None else Load(ohms)
-    if "watts" not in table.data:
+    if "watts" not in table.data and "watts" not in table.misspelt:
         table.missing("ohms", "ohms = ... or watts = ...")
     if watts is None or at_volts is None:
         return None
@@ -135,7 +136,7 @@ def _motor(table: Table, _volts: float) -> Spec | None:
 
 def _relay(table: Table, volts: float) -> Spec | None:
     coil = table.required("coil_ohms")
-    pull_in = table.number("pull_in_volts", 0.6 * volts)
+    pull_in = table.number("pull_in_volts", round(0.6 * volts, 6))
     ohms = table.number("ohms", 0.01)
     if coil is None or pull_in is None or ohms is None:
         return None

@@ -76,7 +76,7 @@ def read_parts(draft: Draft, *, title: str) -> Parts:
         table.text("note")
         table.text("place")
     for wire_id, table in draft.wires.items():
-        wire = read_wire(table)
+        wire = read_wire(table, wire_id=wire_id)
         if wire is not None:
             parts.wires[wire_id] = wire
     _give_break_contacts(parts)

@@ -8,11 +8,11 @@ a load can go on to the end and tell everything at once.
 import math
 import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import cast
 
 from harness.errors import Problem
-from harness.suggestions import did_you_mean, named_type, quoted
+from harness.suggestions import did_you_mean, named_type, nearest, quoted
 
 Path = tuple[str | int, ...]
 
@@ -86,12 +86,16 @@ class Table:
         What problems call it, such as ``devices.horn``.
     problems : list of Problem
         Shared by every table of one load.
+    misspelt : set of str
+        Keys that an unknown key was most likely meant for, so that they are not told
+        to be missing as well.
     """
 
     data: Mapping[str, object]
     spot: Spot
     where: str
     problems: list[Problem]
+    misspelt: set[str] = field(default_factory=set)
 
     def refuse(self, what: str, mend: str, *inside: str | int) -> None:
         """Note a problem with the table, or with something inside it."""
@@ -116,6 +120,7 @@ class Table:
         known = tuple(allowed)
         for key in self.data:
             if key not in known:
+                self.misspelt.add(nearest(key, known) or "")
                 mend = self.did_you_mean(key, known, kind=f"keys of {of}")
                 self.refuse(f"{of} has no key {quoted(key)}", mend, key)
 
@@ -190,8 +195,9 @@ class Table:
         return self.number(key)
 
     def missing(self, key: str, example: str) -> None:
-        """Note that a key is not there."""
-        self.refuse(f"{key} is missing", f"add {example}")
+        """Note that a key is not there, unless it is there misspelt."""
+        if key not in self.misspelt:
+            self.refuse(f"{key} is missing", f"add {example}")
 
     def flag(self, key: str) -> bool:
         """Return true or false; false where it is missing."""

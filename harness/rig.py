@@ -16,7 +16,7 @@ from harness.errors import HarnessError, Problem
 from harness.kinds import Battery, Body, Joint, Plug, Switch
 from harness.model import Harness
 from harness.shorts import metal_route
-from harness.suggestions import did_you_mean, listed, quoted
+from harness.suggestions import did_you_mean, listed, pins_are, quoted
 
 Engine = Literal["stopped", "running"]
 BatteryLead = Literal["on", "off"]
@@ -262,7 +262,7 @@ class _Reading:
             self._add(f"there is no device {quoted(device)}", key, mend)
         elif pin not in self.h.devices[device].pins:
             pins = self.h.devices[device].pins
-            mend = did_you_mean(pin, pins, kind=f"pins of {device}")
+            mend = pins_are(device, pin, pins)
             self._add(f"{device} has no pin {quoted(pin)}", key, mend)
 
     def _jumpers(self) -> tuple[tuple[str, str], ...]:

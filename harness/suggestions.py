@@ -30,11 +30,39 @@ def did_you_mean(word: str, known: Iterable[str], *, kind: str) -> str:
     names = sorted(set(known))
     if not names:
         return f"there are no {kind} yet: declare it first"
-    lowered = {name.lower(): name for name in reversed(names)}
-    near = get_close_matches(word.lower()[:200], lowered, n=1, cutoff=0.6)
-    if near:
-        return f'did you mean "{lowered[near[0]]}"?'
+    near = nearest(word, names)
+    if near is not None:
+        return f'did you mean "{near}"?'
     return f"the {kind} are {listed(names)}"
+
+
+def pins_are(device: str, pin: str, pins: Iterable[str]) -> str:
+    """Return advice for a pin that a device does not have.
+
+    Pins are too short for the nearest name to mean much: a few are listed as they are.
+
+    Examples
+    --------
+    >>> pins_are("horn", "3", ["1", "2"])
+    'the pins of horn are 1, 2'
+    """
+    names = tuple(pins)
+    if 0 < len(names) <= MOST_NAMED:
+        return f"the pins of {device} are {listed(names)}"
+    return did_you_mean(pin, names, kind=f"pins of {device}")
+
+
+def nearest(word: str, known: Iterable[str]) -> str | None:
+    """Return the known name most like a word, if any is much like it.
+
+    Examples
+    --------
+    >>> nearest("Ohm", ["ohms", "watts"]), nearest("x", ["ohms"])
+    ('ohms', None)
+    """
+    lowered = {name.lower(): name for name in sorted(set(known), reverse=True)}
+    near = get_close_matches(word.lower()[:200], lowered, n=1, cutoff=0.6)
+    return lowered[near[0]] if near else None
 
 
 def listed(names: Iterable[str]) -> str:

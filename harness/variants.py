@@ -6,13 +6,14 @@ replaces what has the same id, and adds the rest.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path, PurePosixPath
 
 from harness.errors import HarnessError, Problem
 from harness.reading import Source, Spot, Table
 from harness.suggestions import quoted
 from harness.texts import read_source
+from harness.wire_tables import WIRE_KEYS
 
 DEEPEST = 8
 SCHEMA = 1
@@ -36,6 +37,8 @@ class Draft:
     head : dict of str to Table
         For each of title, volts and earth, the file whose word counts.
     places, devices, wires : dict of str to Table
+        By id. A wire whose id is wrong is kept as ``wires[3]``, counted from 1, so
+        that whatever else is wrong with it is told as well.
     removed : set of str
         Devices that a variant took away and did not put back.
     """
@@ -165,24 +168,23 @@ class _Layers:
 
     def _lay_wires(self, top: Table, draft: Draft) -> None:
         own: dict[str, Table] = {}
-        for index, entry in enumerate(top.tables("wires") or ()):
+        for entry in top.tables("wires") or ():
+            entry.only(WIRE_KEYS, of="a wire")
             wire_id = entry.identifier("id")
             if wire_id is None:
                 if "id" not in entry.data:
                     entry.missing("id", 'id = "1"')
+                own[entry.where] = entry
                 continue
-            wire = Table(
-                entry.data,
-                Spot(top.spot.source, ("wires", index)),
-                f"wires.{wire_id}",
-                self.problems,
-            )
+            wire = replace(entry, where=f"wires.{wire_id}")
             if wire_id in own:
                 first = own[wire_id].spot.line
-                at = f" (the first is at line {first})" if first else ""
-                what = f"a second wire has the id {quoted(wire_id)}{at}"
-                wire.refuse(what, "give each wire its own id", "id")
-            own.setdefault(wire_id, wire)
+                what = f"a second wire has the id {quoted(wire_id)}"
+                mend = f"give each wire its own id; the first is at line {first}"
+                wire.refuse(what, mend, "id")
+                own[entry.where] = wire
+            else:
+                own[wire_id] = wire
         draft.wires.update(own)
 
 

@@ -22,13 +22,15 @@ WIRE_KEYS = (
 )
 
 
-def read_wire(table: Table) -> Wire | None:
+def read_wire(table: Table, *, wire_id: str) -> Wire | None:
     """Return the wire that a table describes.
 
     Parameters
     ----------
     table : Table
-        One entry of ``[[wires]]``; its id has been read before and is good.
+        One entry of ``[[wires]]``; its id and its keys have been checked before.
+    wire_id : str
+        The id.
 
     Returns
     -------
@@ -36,7 +38,6 @@ def read_wire(table: Table) -> Wire | None:
         None where an end is wrong; other problems leave the wire standing, so that
         they do not hide those of what it joins.
     """
-    table.only(WIRE_KEYS, of="a wire")
     start, end = _terminal(table, "from"), _terminal(table, "to")
     kind = _kind(table)
     colour = _colour(table)
@@ -52,7 +53,7 @@ def read_wire(table: Table) -> Wire | None:
         table.refuse(what, "give it another end", "to")
     known = area_mm2 is not None and length_m is not None and ohms is None
     return Wire(
-        id=str(table.data["id"]),
+        id=wire_id,
         start=start,
         end=end,
         kind=kind,
@@ -148,14 +149,15 @@ def _awg(table: Table) -> tuple[float | None, int | None]:
 
 def _check_enough(table: Table, kind: WireKind) -> None:
     """Refuse a wire whose resistance nothing in the table gives."""
-    sized = "mm2" in table.data or "awg" in table.data
-    long = "metres" in table.data
+    given = table.data.keys() | table.misspelt
+    sized = bool(given & {"mm2", "awg"})
+    long = "metres" in given
     if kind == "mount":
         for key in ("mm2", "awg", "metres"):
             if key in table.data:
                 what = f"a mount is metal on metal and has no {key}"
                 table.refuse(what, "give ohms, or nothing", key)
-    elif "ohms" in table.data:
+    elif "ohms" in given:
         return
     elif not (sized or long):
         what = "it has no size and no length, so its resistance is not known"

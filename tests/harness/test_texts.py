@@ -102,12 +102,12 @@ def test_rows_of_dots_are_no_keys(line: str) -> None:
     source_of(line)
 
 
-def test_the_worst_keys_that_are_let_through_are_read_in_bearable_time() -> None:
+def test_half_a_mebibyte_of_the_worst_keys_is_read_in_bearable_time() -> None:
     key = ".".join(["a"] * 7)
-    lines = [f"b{n}.{key} = 1" for n in range(LARGEST_BYTES // 26)]
+    lines = [f"b{n}.{key} = 1" for n in range(LARGEST_BYTES // 104)]
     started = time.perf_counter()
     source_of("\n".join(lines))
-    assert time.perf_counter() - started < 30
+    assert time.perf_counter() - started < 10
 
 
 def test_a_file_that_cannot_be_read(tmp_path: Path) -> None:

@@ -144,11 +144,7 @@ def only_problem(text: str) -> Problem:
 
 
 def spoiled(old: str, new: str) -> Problem:
-    """Return the one problem of the good text after a swap, at the line of the swap.
-
-    `new` must hold the offending words on its own first line.
-    """
-    text = swapped(old, new)
-    problem = only_problem(text)
-    assert problem.line == line_of(text, new), problem
+    """Return the one problem of the good text after a swap; it stands at the swap."""
+    problem = only_problem(swapped(old, new))
+    assert problem.line == line_of(GOOD, old), problem
     return problem
