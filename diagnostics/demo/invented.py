@@ -93,7 +93,7 @@ class InventedBike:
 
     owner: str
     details: BikeDetails
-    drawing: str | None = None
+    drawing: str = ""
     fault: tuple[str, ...] = ()
 
 
