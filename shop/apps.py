@@ -14,5 +14,6 @@ class ShopConfig(AppConfig):
 
     @override
     def ready(self) -> None:
-        """Register the system checks."""
+        """Register the system checks, and the tasks that `jobs` looks up by name."""
         import_module("shop.checks")
+        import_module("shop.tasks")

@@ -24,9 +24,6 @@ def enqueue(task_name: str, **ids: int | str) -> None:
 
 
 def _send(task_name: str, ids: dict[str, int | str]) -> None:
-    if task_name not in current_app.tasks:
-        # A worker has imported the tasks; the web process may not have yet.
-        current_app.loader.import_default_modules()
     # Looked up, not sent by name: only so does Celery's eager mode apply.
     task = current_app.tasks[task_name]
     try:
