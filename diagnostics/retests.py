@@ -7,7 +7,7 @@ twice before the repair is one item of the proof.
 import json
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Protocol
+from typing import Any, Protocol
 
 from shop.domain.refusals import IllegalMove
 
@@ -15,16 +15,41 @@ from shop.domain.refusals import IllegalMove
 class Taken(Protocol):
     """What the proof needs to know of a finding; a row has all of it."""
 
-    pk: int
-    sequence: int
-    rig: dict[str, object]
-    tool: str
-    probe: str
-    clip: str
-    device: str
-    reads: str
-    repairs_before: int
-    retest_of_id: int | None
+    @property
+    def pk(self) -> int:
+        """Which row."""
+
+    @property
+    def sequence(self) -> int:
+        """Its number in the case."""
+
+    @property
+    def rig(self) -> dict[str, Any]:
+        """The positions of the switches."""
+
+    @property
+    def tool(self) -> str:
+        """What was used."""
+
+    @property
+    def probe(self) -> str:
+        """Where the probe was held."""
+
+    @property
+    def clip(self) -> str:
+        """Where the clip was."""
+
+    @property
+    def device(self) -> str:
+        """What was looked at."""
+
+    @property
+    def reads(self) -> str:
+        """What was read."""
+
+    @property
+    def repairs_before(self) -> int:
+        """How many repairs the loom had had."""
 
 
 @dataclass(frozen=True, kw_only=True)
