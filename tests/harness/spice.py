@@ -213,7 +213,11 @@ def run(h: Harness, elements: Sequence[Element]) -> Answer:
         nodes.setdefault(name, f"n{len(nodes)}")
     wired = [(nodes[a], nodes[b]) for a, b in ends]
     netlist = [_line(k, e, *wired[k]) for k, e in enumerate(elements)]
-    by_node = run_ngspice(netlist, list(nodes.values()))
+    # A pin with nothing on it stands in no line of the netlist.
+    loose = set(nodes.values()) - {node for pair in wired for node in pair}
+    by_node = dict.fromkeys(loose, 0.0) | run_ngspice(
+        netlist, [node for node in nodes.values() if node not in loose]
+    )
     joined = [
         (a, b)
         for e, (a, b) in zip(elements, wired, strict=True)

@@ -11,6 +11,10 @@ BLOWS_AT = 1.35
 MOST_RUNS = 30
 
 
+class NoRestError(ArithmeticError):
+    """A relay or a fuse has no state that agrees with the volts: it chatters."""
+
+
 @dataclass(frozen=True)
 class Fault:
     """A segment, a mode, and the ohms of a bad contact.
@@ -41,14 +45,20 @@ class SpiceBench:
     pulled: set[str] = field(default_factory=set)
 
     def settle(self) -> Answer:
-        """Run ngspice until relay contacts and fuses agree with what it finds."""
+        """Run ngspice until relay contacts and fuses agree with what it finds.
+
+        Raises
+        ------
+        NoRestError
+            When they never do, as with a relay that drops its own supply.
+        """
         for _ in range(MOST_RUNS):
             elements = self.elements()
             answer = run(self.harness, elements)
             moved = self._move_a_relay(answer, elements)
             if not moved and not self._blow_a_fuse(answer, elements):
                 return answer
-        raise AssertionError("relays and fuses come to no rest in ngspice")
+        raise NoRestError
 
     def elements(self) -> list[Element]:
         """Return the netlist with the fault in and the blown fuses out."""
