@@ -204,7 +204,9 @@ def nearest_body(h: Harness, wire_id: str) -> str | None:
     first body of the harness.
     """
     wire = h.wires[wire_id]
-    ends = [h.devices[terminal.partition(".")[0]] for terminal in (wire.start, wire.end)]
+    ends = [
+        h.devices[terminal.partition(".")[0]] for terminal in (wire.start, wire.end)
+    ]
     places = [wire.place, *(device.place for device in ends)]
     bodies = [d for d in h.devices.values() if isinstance(d.spec, Body) and d.pins]
     for place in places:

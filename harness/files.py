@@ -117,10 +117,11 @@ def _harness(
     source: Source, *, name: str, folder: Path | None, path: Path | None
 ) -> Harness:
     problems: list[Problem] = []
-    draft = draft_of(source, folder=folder, path=path, problems=problems)
+    draft = draft_of(source, name=name, folder=folder, path=path, problems=problems)
     title = Path(name).stem.replace("-", " ") or UNTITLED
     parts = read_parts(draft, title=title)
-    check_parts(parts)
+    if draft.whole:
+        check_parts(parts)
     if problems:
         raise HarnessError(_in_order(problems), name=name)
     return parts.harness()

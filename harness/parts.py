@@ -102,7 +102,8 @@ def _title(draft: Draft) -> str | None:
 def _volts(draft: Draft) -> float:
     """Return nominal volts; 12 stands in where they are wrong, and that is noted."""
     if "volts" not in draft.head:
-        draft.top.missing("volts", "volts = 12 (or 6, or 24)")
+        if draft.whole:
+            draft.top.missing("volts", "volts = 12 (or 6, or 24)")
         return 12.0
     table = draft.head["volts"]
     value = table.data["volts"]
@@ -117,7 +118,8 @@ def _volts(draft: Draft) -> float:
 def _earth(draft: Draft) -> Pole:
     if "earth" not in draft.head:
         mend = 'earth = "negative" or earth = "positive": the pole bonded to the frame'
-        draft.top.missing("earth", mend)
+        if draft.whole:
+            draft.top.missing("earth", mend)
         return "negative"
     table = draft.head["earth"]
     value = table.text("earth")

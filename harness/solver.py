@@ -62,7 +62,9 @@ def islands(net: Network, conducting: BoolArray) -> IntArray:
             node = parent[node]
         return node
 
-    for a, b in zip(net.a[conducting].tolist(), net.b[conducting].tolist(), strict=True):
+    for a, b in zip(
+        net.a[conducting].tolist(), net.b[conducting].tolist(), strict=True
+    ):
         one, two = root(a), root(b)
         parent[max(one, two)] = min(one, two)
     return np.array([root(node) for node in range(len(parent))], dtype=np.intp)

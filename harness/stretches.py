@@ -68,6 +68,7 @@ def _sides(
     return feed, earth
 
 
+@lru_cache(maxsize=32)
 def terminal_stretches(h: Harness) -> dict[str, str]:
     """Return the stretch of each terminal: that of the segments which meet there."""
     placed = stretch_of(h)
@@ -79,5 +80,3 @@ def terminal_stretches(h: Harness) -> dict[str, str]:
             if rank[word] >= rank[found.get(end, "consumers")]:
                 found[end] = word
     return found
-
-

@@ -16,7 +16,14 @@ from harness.errors import SingularNetwork
 from harness.faults import Fault
 from harness.filaments import settle_many
 from harness.model import Harness
-from harness.network import BoolArray, FloatArray, IntArray, Network, Role, compile_network
+from harness.network import (
+    BoolArray,
+    FloatArray,
+    IntArray,
+    Network,
+    Role,
+    compile_network,
+)
 from harness.ports import Changes, changes
 from harness.rig import Rig
 from harness.solver import FUSE_OPENS_AT, rest_state, solve_network
@@ -68,7 +75,9 @@ class Group:
     def drops(self, branches: IntArray) -> FloatArray:
         """Return the volts over some branches, shape (m, len(branches))."""
         net = self.base.net
-        drop: FloatArray = self.volts[:, net.a[branches]] - self.volts[:, net.b[branches]]
+        drop: FloatArray = (
+            self.volts[:, net.a[branches]] - self.volts[:, net.b[branches]]
+        )
         return drop
 
 
@@ -176,9 +185,9 @@ class _Build:
         lamp_v = settle_many(base.filaments, open_v, z, change.intact)
         excess = np.where(change.intact, base.filaments.excess_amps(lamp_v), 0.0)
         volts = change.volts - excess @ columns.T
-        volts += (
-            change.kappa_s * np.einsum("ml,ml->m", lamp_z, excess)
-        )[:, None] * change.z_ohm
+        volts += (change.kappa_s * np.einsum("ml,ml->m", lamp_z, excess))[
+            :, None
+        ] * change.z_ohm
         return Group(base, rows, change, lamp_v, volts)
 
 
@@ -256,7 +265,9 @@ def solve_faults(
     for number, group in enumerate(groups):
         group_of[group.rows] = number
         row_in_group[group.rows] = np.arange(len(group.rows))
-    return RigTable(h, rig, net, tuple(faults), tuple(groups), group_of, row_in_group, build)
+    return RigTable(
+        h, rig, net, tuple(faults), tuple(groups), group_of, row_in_group, build
+    )
 
 
 def _round(
@@ -279,7 +290,9 @@ def _round(
             continue
         if stay.any():
             settled.append((key, build.solve(on, rows[stay])))
-        for row, branch in zip(rows[~stay].tolist(), flips[~stay].tolist(), strict=True):
+        for row, branch in zip(
+            rows[~stay].tolist(), flips[~stay].tolist(), strict=True
+        ):
             other = on.copy()
             other[branch] = not other[branch]
             onward[other.tobytes()].append(row)

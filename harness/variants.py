@@ -41,6 +41,9 @@ class Draft:
         that whatever else is wrong with it is told as well.
     removed : set of str
         Devices that a variant took away and did not put back.
+    whole : bool
+        False where a base could not be read: then nothing can be told of what is
+        missing, since it may stand in the base.
     """
 
     top: Table
@@ -49,10 +52,16 @@ class Draft:
     devices: dict[str, Table] = field(default_factory=dict)
     wires: dict[str, Table] = field(default_factory=dict)
     removed: set[str] = field(default_factory=set)
+    whole: bool = True
 
 
 def draft_of(
-    source: Source, *, folder: Path | None, path: Path | None, problems: list[Problem]
+    source: Source,
+    *,
+    name: str,
+    folder: Path | None,
+    path: Path | None,
+    problems: list[Problem],
 ) -> Draft:
     """Return the tables of a file and of all that it extends.
 
@@ -60,6 +69,8 @@ def draft_of(
     ----------
     source : Source
         The file that was asked for.
+    name : str
+        What messages call it; its bases are named beside it.
     folder : Path or None
         Where its base may be; None where there is no folder to look in.
     path : Path or None
@@ -68,14 +79,15 @@ def draft_of(
         Where what is wrong is noted.
     """
     trail = [Path() if path is None else path.resolve()]
-    return _Layers(problems).draft(source, folder, trail)
+    return _Layers(problems, name).draft(source, folder, trail)
 
 
 class _Layers:
     """One walk down a chain of bases."""
 
-    def __init__(self, problems: list[Problem]) -> None:
+    def __init__(self, problems: list[Problem], name: str) -> None:
         self.problems = problems
+        self.name = name
 
     def draft(self, source: Source, folder: Path | None, trail: list[Path]) -> Draft:
         top = Table(source.data, Spot(source), "", self.problems)
@@ -109,16 +121,16 @@ class _Layers:
                 if key in top.data:
                     what = f"{key} without a base to take from"
                     top.refuse(what, 'add extends = "base.toml", or drop it', key)
-            return Draft(top)
+            return Draft(top, whole="extends" not in top.data)
         path = self._base_path(top, name, folder, trail)
         if path is None:
-            return Draft(top)
-        shown = str(PurePosixPath(top.spot.source.file).parent / name)
+            return Draft(top, whole=False)
+        shown = str(Path(top.spot.source.file or self.name).parent / name)
         try:
             base = read_source(path, file=shown)
         except HarnessError as error:
             self.problems.extend(error.problems)
-            return Draft(top)
+            return Draft(top, whole=False)
         return self.draft(base, path.parent, [*trail, path])
 
     def _base_path(
@@ -157,12 +169,11 @@ class _Layers:
             ("remove_devices", draft.devices, "devices of the base"),
         ):
             for index, name in enumerate(top.texts(key) or ()):
-                if name not in ids:
+                if name not in ids and draft.whole:
                     mend = top.did_you_mean(name, ids, kind=kind)
                     what = f"the base has no {quoted(name)} to take away"
                     top.refuse(what, mend, key, index)
-                    continue
-                del ids[name]
+                ids.pop(name, None)
                 if key == "remove_devices":
                     draft.removed.add(name)
 

@@ -1,0 +1,180 @@
+"""The tests that can be made in a rig, and what they would show.
+
+Lamp and voltmeter with the clip on the body, and on the feed post; across a device, a
+contact or a fuse; the ohmmeter with the battery lead lifted; the eye on fuses and on
+the consumers that should work.
+"""
+
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+import numpy as np
+
+from harness.consumers import consumers
+from harness.faults import Segment, segments_of
+from harness.findings import Test, Tool
+from harness.kinds import Fuse
+from harness.model import Harness
+from harness.network import FloatArray, IntArray
+from harness.predictions import (
+    Predictions,
+    predictions_for,
+)
+from harness.readings import ohmmeter_ohm, test_lamp_v, voltmeter_v
+from harness.rig import Rig
+from harness.stretches import terminal_stretches
+
+Pair = tuple[str, str]
+
+
+@dataclass
+class Block:
+    """Tests of one tool in one rig, with what they would show.
+
+    Attributes
+    ----------
+    shown : ndarray of float32, shape (n_hypotheses, n_tests)
+    known : ndarray of bool, shape (n_hypotheses,)
+        Which rows of `shown` have been worked out.
+    """
+
+    tool: Tool
+    rig: Rig
+    pairs: tuple[Pair, ...]
+    devices: tuple[str, ...]
+    shown: np.ndarray[tuple[int, int], np.dtype[np.float32]] = field(repr=False)
+    known: np.ndarray[tuple[int], np.dtype[np.bool_]] = field(repr=False)
+
+    def test(self, number: int) -> Test:
+        """Return one of the tests."""
+        if self.tool == "eye":
+            return Test(rig=self.rig, tool="eye", device=self.devices[number])
+        probe, clip = self.pairs[number]
+        return Test(rig=self.rig, tool=self.tool, probe=probe, clip=clip)
+
+    def rows(self, predictions: Predictions, rows: IntArray) -> FloatArray:
+        """Return what the tests would show for some hypotheses, working out the rest.
+
+        Returns
+        -------
+        ndarray of float, shape (len(rows), n_tests)
+        """
+        missing = rows[~self.known[rows]]
+        if missing.size:
+            self.shown[missing] = self._compute(predictions, missing)
+            self.known[missing] = True
+        return self.shown[rows].astype(np.float64)
+
+    def _compute(self, predictions: Predictions, rows: IntArray) -> FloatArray:
+        table = predictions.table(self.rig)
+        if self.tool == "eye":
+            shown = [
+                predictions.shown(self.test(i))[rows] for i in range(len(self.devices))
+            ]
+            return np.stack(shown, axis=1)
+        node = table.net.node_of
+        probe = np.array([node[p] for p, _ in self.pairs], dtype=np.intp)
+        clip = np.array([node[c] for _, c in self.pairs], dtype=np.intp)
+        read = {
+            "test-lamp": test_lamp_v,
+            "voltmeter": voltmeter_v,
+            "ohmmeter": ohmmeter_ohm,
+        }[self.tool]
+        return read(table, rows, probe, clip)
+
+
+def _block(
+    p: Predictions,
+    tool: Tool,
+    rig: Rig,
+    pairs: tuple[Pair, ...] = (),
+    devices: tuple[str, ...] = (),
+) -> Block:
+    count = len(p.faults)
+    width = len(devices) if tool == "eye" else len(pairs)
+    return Block(
+        tool=tool,
+        rig=rig,
+        pairs=pairs,
+        devices=devices,
+        shown=np.full((count, width), np.nan, dtype=np.float32),
+        known=np.zeros(count, dtype=bool),
+    )
+
+
+@lru_cache(maxsize=128)
+def blocks_in(h: Harness, rig: Rig) -> tuple[Block, ...]:
+    """Return the tests that can be made in a rig."""
+    p = predictions_for(h)
+    node = p.table(rig).net.node_of
+    body = h.first_body
+    assert body is not None  # noqa: S101 - predictions_for has refused such a loom
+    if rig.battery_lead == "off":
+        return (_block(p, "ohmmeter", rig, _ohm_pairs(h, node, body)),)
+    places = terminal_stretches(h)
+    points = _points(h, node)
+    to_body = _pairs(node, points, body)
+    to_feed = _pairs(node, points, h.feed_pin)
+    returns = tuple(pair for pair in to_feed if places.get(pair[0]) == "return")
+    across = _distinct(node, [s.ends for s in _bridged(h, rig)])
+    over_consumers = _distinct(
+        node, [s.ends for s in segments_of(h).values() if s.kind == "device"]
+    )
+    blocks = [
+        _block(p, "test-lamp", rig, to_body + returns + over_consumers),
+        _block(p, "voltmeter", rig, to_body + to_feed + across),
+    ]
+    if not rig.moved and rig.engine == "stopped":
+        fuses = tuple(d.id for d in h.devices.values() if isinstance(d.spec, Fuse))
+        blocks.append(_block(p, "eye", rig, devices=fuses))
+    seen = tuple(c.device for c in consumers(h) if c.rig == rig)
+    blocks.append(_block(p, "eye", rig, devices=seen))
+    return tuple(block for block in blocks if block.shown.shape[1])
+
+
+def _points(h: Harness, node: dict[str, int]) -> tuple[str, ...]:
+    """Return one terminal for each node, in order."""
+    first: dict[int, str] = {}
+    for terminal in h.terminals:
+        first.setdefault(node[terminal], terminal)
+    return tuple(first.values())
+
+
+def _pairs(
+    node: dict[str, int], points: tuple[str, ...], clip: str
+) -> tuple[Pair, ...]:
+    return tuple((probe, clip) for probe in points if node[probe] != node[clip])
+
+
+def _distinct(node: dict[str, int], pairs: list[Pair]) -> tuple[Pair, ...]:
+    return tuple(
+        (a, b) for a, b in pairs if a in node and b in node and node[a] != node[b]
+    )
+
+
+def _bridged(h: Harness, rig: Rig) -> list[Segment]:
+    """Return the contacts and devices whose two ends can be reached together."""
+    out = []
+    for segment in segments_of(h).values():
+        if segment.kind not in {"device", "fuse", "switch", "plug", "relay", "battery"}:
+            continue
+        position = segment.name.split(".")[1] if segment.kind == "switch" else ""
+        if position and rig.switches[segment.owner] != position:
+            continue
+        out.append(segment)
+    return out
+
+
+def _ohm_pairs(h: Harness, node: dict[str, int], body: str) -> tuple[Pair, ...]:
+    places = terminal_stretches(h)
+    returns = [
+        (t, body)
+        for t in _points(h, node)
+        if places.get(t) == "return" and node[t] != node[body] and t != h.earthed_pin
+    ]
+    own = [
+        s.ends
+        for s in segments_of(h).values()
+        if s.kind in {"device", "fuse"} or s.name.endswith(".coil")
+    ]
+    return tuple(returns) + _distinct(node, own)
