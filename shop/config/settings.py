@@ -88,6 +88,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "allauth.account.middleware.AccountMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "shop.web.shop_facts.ShopFactsMiddleware",
     "shop.web.refusals.RefusalMiddleware",
     "axes.middleware.AxesMiddleware",
 ]

@@ -2,13 +2,40 @@
 
 from django.urls import URLPattern, path
 
-from shop.web import account, links, paper, theme
+from shop.web import (
+    account,
+    bikes,
+    customers,
+    labour,
+    links,
+    moves,
+    paper,
+    part_lines,
+    parts,
+    people,
+    shop_settings,
+    tax_rates,
+    theme,
+    today,
+    work_orders,
+)
 
 app_name = "shop"
 
 urlpatterns: list[URLPattern] = [
+    path("", today.page, name="today"),
     path("me/", account.page, name="account"),
     path("theme/", theme.switch, name="theme"),
-    *links.urlpatterns,
+    *customers.urlpatterns,
+    *bikes.urlpatterns,
+    *work_orders.urlpatterns,
+    *moves.urlpatterns,
+    *labour.urlpatterns,
+    *part_lines.urlpatterns,
+    *parts.urlpatterns,
+    *people.urlpatterns,
+    *shop_settings.urlpatterns,
+    *tax_rates.urlpatterns,
     *paper.urlpatterns,
+    *links.urlpatterns,
 ]
