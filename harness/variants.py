@@ -146,8 +146,8 @@ class _Layers:
             what = f"{quoted(name)} is not the path of a .toml file beside this one"
             top.refuse(what, mend, "extends")
             return None
-        path = (folder / name).resolve()
-        if not path.is_relative_to(folder.resolve()):
+        path = _resolved(folder / name)
+        if path is None or not path.is_relative_to(folder.resolve()):
             top.refuse(f"{quoted(name)} leads out of the folder", mend, "extends")
         elif not path.is_file():
             beside = [p.name for p in folder.glob("*.toml") if p not in trail]
@@ -197,6 +197,16 @@ class _Layers:
             else:
                 own[wire_id] = wire
         draft.wires.update(own)
+
+
+def _resolved(path: Path) -> Path | None:
+    """Return a path with its links followed; None where that leads nowhere."""
+    try:
+        path = path.resolve()
+        path.is_file()
+    except (OSError, RuntimeError):
+        return None
+    return path
 
 
 def _is_plain(name: str) -> bool:
