@@ -169,13 +169,13 @@ def _take(case_id: int, taking: _Taking) -> list[Finding]:
 
     def think() -> Callable[[], list[Finding]]:
         case = case_row(case_id)
-        already = _already_taken(case, taking)
+        h = loom_of(case.harness_file.sha256)
+        entries = [tidied(entry, first_body=h.first_body) for entry in taking.entries]
+        already = _already_taken(case, taking, entries)
         if already:
             return lambda: already
         demand_taken(CaseState(case.state), taking.origin)
         _demand_earlier_loom(case, taking.retest_of)
-        h = loom_of(case.harness_file.sha256)
-        entries = [tidied(entry, first_body=h.first_body) for entry in taking.entries]
         numbered = list(enumerate(entries, start=case.findings_taken + 1))
         standing = Finding.objects.of_case(case_id).on_loom(case.repairs_made)
         drawn = conclusions(h, standing=list(standing.counted()), new=numbered)
@@ -238,17 +238,25 @@ def _summary(case: Case, written: Sequence[Finding]) -> str:
     return f"{written[0]} ({case.title})"
 
 
-def _already_taken(case: Case, taking: _Taking) -> list[Finding]:
+def _already_taken(
+    case: Case, taking: _Taking, entries: Sequence[FindingEntry]
+) -> list[Finding]:
     found = list(Finding.objects.of_case(case.pk).with_keys(taking.keys))
     if not found:
         return []
-    if len(found) != len(taking.keys) or found[0].origin != taking.origin:
+    if [_content(row) for row in found] != [_content(entry) for entry in entries]:
         raise Refusal(
             "key-used",
-            "This entry was sent before with other content; load the page again.",
+            "This entry was sent before with another reading, and was taken down "
+            "then. Load the page again to see it.",
             "key",
         )
     return found
+
+
+def _content(finding: Finding | FindingEntry) -> tuple[object, ...]:
+    where = (finding.probe, finding.clip, finding.device)
+    return (finding.tool, where, dict(finding.rig), finding.reads)
 
 
 def _demand_earlier_loom(case: Case, before: Finding | None) -> None:

@@ -1,5 +1,6 @@
 """How a case moves on: one conditional update, so that two hands cannot collide."""
 
+import re
 from collections.abc import Callable
 from typing import TypeVar
 
@@ -13,7 +14,7 @@ from shop.domain.refusals import ConcurrentChange, NotFound, Refusal
 Result = TypeVar("Result")
 
 _ATTEMPTS = 5
-_LONGEST_KEY = 100
+_KEY = re.compile(r"[A-Za-z0-9._:-]{1,100}")
 
 
 class _OvertakenError(Exception):
@@ -91,10 +92,11 @@ def demand_key(key: str) -> str:
     Refusal
         Without a key the same tap sent twice would count twice.
     """
-    if not key.strip() or len(key) > _LONGEST_KEY:
+    if not _KEY.fullmatch(key.strip()):
         raise Refusal(
             "key-missing",
-            f"The entry carries no key of its own (1 to {_LONGEST_KEY} characters).",
+            "The entry carries no key of its own: 1 to 100 letters, figures or "
+            "hyphens. Load the page again.",
             "key",
         )
     return key.strip()

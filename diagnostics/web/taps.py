@@ -36,7 +36,6 @@ def entry_from(request: HttpRequest) -> FindingEntry:
         probe=post.get("probe", ""),
         clip=post.get("clip", ""),
         device=post.get("device", ""),
-        note=post.get("note", ""),
     )
 
 
