@@ -13,5 +13,6 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("admin/", admin.site.urls),
     path("api/schema", SpectacularAPIView.as_view(), name="api-schema"),
     path("api/docs", api_docs.page, name="api-docs"),
+    path("api/", include("shop.api.urls")),
     path("", include("shop.web.urls")),
 ]

@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from shop.domain.entries import altered
 from shop.domain.labour import LabourEntry, hours_and_minutes, labour_net
 from shop.domain.refusals import Refusal
 
@@ -46,12 +47,12 @@ def test_time_is_said_in_hours_and_minutes(minutes: int, text: str) -> None:
 
 
 def entry(**changes: object) -> LabourEntry:
-    whole: dict[str, object] = {
-        "kind": "repair",
-        "minutes": 30,
-        "description": "New bullet on the tail feed",
-    }
-    return LabourEntry(**{**whole, **changes})  # type: ignore[arg-type]  # on purpose
+    return altered(
+        LabourEntry(
+            kind="repair", minutes=30, description="New bullet on the tail feed"
+        ),
+        changes,
+    )
 
 
 @pytest.mark.parametrize(

@@ -4,6 +4,7 @@ from decimal import Decimal
 
 import pytest
 
+from shop.domain.entries import altered
 from shop.domain.parts import (
     CONDITION_LABELS,
     UNIT_LABELS,
@@ -15,13 +16,15 @@ from shop.domain.refusals import Refusal
 
 
 def details(**changes: object) -> PartDetails:
-    whole: dict[str, object] = {
-        "number": "EL-0012",
-        "description": "Bulb holder, rear",
-        "price": Decimal("12.40"),
-        "tax_rate_id": 1,
-    }
-    return PartDetails(**{**whole, **changes})  # type: ignore[arg-type]  # on purpose
+    return altered(
+        PartDetails(
+            number="EL-0012",
+            description="Bulb holder, rear",
+            price=Decimal("12.40"),
+            tax_rate_id=1,
+        ),
+        changes,
+    )
 
 
 @pytest.mark.parametrize(

@@ -4,13 +4,13 @@ from decimal import Decimal
 
 import pytest
 
+from shop.domain.entries import altered
 from shop.domain.people import PersonDetails
 from shop.domain.refusals import Refusal
 
 
 def details(**changes: object) -> PersonDetails:
-    whole: dict[str, object] = {"username": "mo.hale"}
-    return PersonDetails(**{**whole, **changes})  # type: ignore[arg-type]  # on purpose
+    return altered(PersonDetails(username="mo.hale"), changes)
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,66 @@
+"""Every address of the shop's API, under /api/."""
+
+from django.urls import URLPattern, URLResolver, path
+
+from shop.api.bikes import BikeOwnerView, BikesView, BikeView
+from shop.api.board import BoardView
+from shop.api.customers import CustomersView, CustomerView
+from shop.api.labour import LabourLineView, LabourVoidView, WorkOrderLabourView
+from shop.api.part_lines import (
+    PartLineView,
+    PartLineVoidView,
+    WorkOrderPartLinesView,
+)
+from shop.api.parts import PartsView, PartView, TaxRatesView
+from shop.api.sign_in import MeView, OwnTokenView, TokenView
+from shop.api.work_orders import (
+    WorkOrderEventsView,
+    WorkOrderHistoryView,
+    WorkOrdersView,
+    WorkOrderView,
+)
+
+ORDER = "work-orders/<int:work_order_id>"
+
+urlpatterns: list[URLPattern | URLResolver] = [
+    path("token", TokenView.as_view(), name="api-token"),
+    path("me", MeView.as_view(), name="api-me"),
+    path("me/token", OwnTokenView.as_view(), name="api-own-token"),
+    path("board", BoardView.as_view(), name="api-board"),
+    path("customers", CustomersView.as_view(), name="api-customers"),
+    path("customers/<int:customer_id>", CustomerView.as_view(), name="api-customer"),
+    path("bikes", BikesView.as_view(), name="api-bikes"),
+    path("bikes/<int:bike_id>", BikeView.as_view(), name="api-bike"),
+    path("bikes/<int:bike_id>/owner", BikeOwnerView.as_view(), name="api-bike-owner"),
+    path("work-orders", WorkOrdersView.as_view(), name="api-work-orders"),
+    path(ORDER, WorkOrderView.as_view(), name="api-work-order"),
+    path(f"{ORDER}/events", WorkOrderEventsView.as_view(), name="api-events"),
+    path(f"{ORDER}/history", WorkOrderHistoryView.as_view(), name="api-history"),
+    path(
+        f"{ORDER}/labour-lines",
+        WorkOrderLabourView.as_view(),
+        name="api-work-order-labour",
+    ),
+    path(
+        f"{ORDER}/part-lines",
+        WorkOrderPartLinesView.as_view(),
+        name="api-work-order-part-lines",
+    ),
+    path(
+        "labour-lines/<int:line_id>", LabourLineView.as_view(), name="api-labour-line"
+    ),
+    path(
+        "labour-lines/<int:line_id>/void",
+        LabourVoidView.as_view(),
+        name="api-labour-void",
+    ),
+    path("part-lines/<int:line_id>", PartLineView.as_view(), name="api-part-line"),
+    path(
+        "part-lines/<int:line_id>/void",
+        PartLineVoidView.as_view(),
+        name="api-part-line-void",
+    ),
+    path("parts", PartsView.as_view(), name="api-parts"),
+    path("parts/<int:part_id>", PartView.as_view(), name="api-part"),
+    path("tax-rates", TaxRatesView.as_view(), name="api-tax-rates"),
+]
