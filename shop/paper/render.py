@@ -17,6 +17,7 @@ from typing import Any
 from urllib.parse import unquote, urlsplit
 
 from django.contrib.staticfiles import finders
+from django.core.exceptions import SuspiciousFileOperation
 
 STATIC_SCHEME = "static"
 PDF_UA_PART = "{http://www.aiim.org/pdfua/ns/id/}part"
@@ -53,9 +54,13 @@ def own_file(url: str) -> Path:
         The address leads anywhere else, or no such static file exists.
     """
     parts = urlsplit(url)
-    found = finders.find(unquote(parts.path)) if parts.scheme == STATIC_SCHEME else None
-    if not isinstance(found, str):
-        raise ValueError(f"paper may use own static files and data: only, not {url}")  # noqa: TRY004 - the address is wrong, not a type
+    try:
+        is_ours = parts.scheme == STATIC_SCHEME
+        found = finders.find(unquote(parts.path)) if is_ours else None
+    except SuspiciousFileOperation:
+        found = None
+    if not isinstance(found, str) or not Path(found).is_file():
+        raise ValueError(f"paper may use own static files and data: only, not {url}")
     return Path(found)
 
 

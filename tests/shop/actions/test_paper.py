@@ -1,12 +1,13 @@
 from pathlib import Path
+from typing import Any
 
 import pytest
+from celery import current_app
 from django.core.files.storage import default_storage
 from django.db import IntegrityError, transaction
 from pytest_django import DjangoCaptureOnCommitCallbacks, Settings
 
-
-from shop import jobs, seams
+from shop import seams
 from shop.actions import paper
 from shop.domain.refusals import IllegalMove, NotAllowed, NotFound, Refusal
 from shop.models import HistoryEntry, PaperRequest, User, WorkOrder
@@ -99,7 +100,7 @@ def test_a_broker_that_is_down_loses_nothing(
     def refuse(**_: object) -> None:
         raise ConnectionRefusedError("nobody listens there")
 
-    monkeypatch.setattr(jobs.current_app.tasks[paper.DRAIN], "apply_async", refuse)
+    monkeypatch.setattr(current_app.tasks[paper.DRAIN], "apply_async", refuse)
     with django_capture_on_commit_callbacks(execute=True):
         asked = ask(order, technician)
     assert "no worker was woken" in caplog.text
@@ -186,7 +187,12 @@ def test_what_a_paper_says_cannot_be_changed_in_the_table(
     order: WorkOrder, technician: User
 ) -> None:
     asked = ask(order, technician)
-    for change in ({"content": {}}, {"digest": "0" * 64}, {"requested_at": MORNING}):
+    changes: list[dict[str, Any]] = [
+        {"content": {}},
+        {"digest": "0" * 64},
+        {"requested_at": MORNING},
+    ]
+    for change in changes:
         with pytest.raises(IntegrityError), transaction.atomic():
             PaperRequest.objects.filter(pk=asked.pk).update(**change)
     with pytest.raises(IntegrityError), transaction.atomic():

@@ -7,7 +7,6 @@ from django.core.files.storage import default_storage
 from django.db import transaction
 from pytest_django import DjangoCaptureOnCommitCallbacks, Settings
 
-
 from shop.actions import paper, paper_building
 from shop.domain.paper import MAX_CRASHES
 from shop.models import HistoryEntry, PaperRequest
