@@ -4,7 +4,7 @@ Whatever is written goes through an action, which checks the role and leaves a
 history row; the admin pages would do neither, so here nothing can be changed.
 """
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from django.contrib import admin
 from django.db.models import Model
@@ -13,8 +13,14 @@ from typing_extensions import override
 
 from shop import models
 
+if TYPE_CHECKING:
+    Look = admin.ModelAdmin[Any]
+else:
+    # At run time the class takes no type.
+    Look = admin.ModelAdmin
 
-class LookOnly(admin.ModelAdmin[Any]):
+
+class LookOnly(Look):
     """Shows rows; adds, changes and deletes none."""
 
     @override
