@@ -74,7 +74,8 @@ def test_places_have_names_and_minutes() -> None:
 
 
 def test_a_place_may_cost_no_time() -> None:
-    assert loads(swapped("access_minutes = 4", "access_minutes = 0"))
+    places = loads(swapped("access_minutes = 4", "access_minutes = 0")).places
+    assert places["headlamp-shell"].access_minutes == 0
 
 
 def test_a_relay_has_a_break_contact_where_a_wire_uses_it() -> None:

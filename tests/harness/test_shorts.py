@@ -1,5 +1,7 @@
 """Ways through metal alone."""
 
+from collections.abc import Sequence
+
 import networkx as nx
 import pytest
 from hypothesis import given
@@ -22,6 +24,23 @@ def wires(*ends: tuple[str, str]) -> list[Wire]:
     return [Wire(str(n), one, other) for n, (one, other) in enumerate(ends)]
 
 
+def across(
+    found: list[Wire],
+    *,
+    unplugged: Sequence[str] = (),
+    jumpers: Sequence[tuple[str, str]] = (),
+) -> list[str] | None:
+    """Return the way from pole to pole of the battery."""
+    return metal_route(
+        found,
+        SPECS,
+        start="battery.pos",
+        end="battery.neg",
+        unplugged=unplugged,
+        jumpers=jumpers,
+    )
+
+
 def test_joints_bodies_and_plugs_are_metal_and_a_fuse_is_not() -> None:
     found = wires(
         ("battery.pos", "j.1"),
@@ -29,27 +48,23 @@ def test_joints_bodies_and_plugs_are_metal_and_a_fuse_is_not() -> None:
         ("plug.1b", "frame.x"),
         ("frame.y", "battery.neg"),
     )
-    ends = {"start": "battery.pos", "end": "battery.neg"}
-    assert metal_route(found, SPECS, **ends) == ["0", "1", "2", "3"]
+    assert across(found) == ["0", "1", "2", "3"]
     fused = wires(("battery.pos", "fuse.1"), ("fuse.2", "battery.neg"))
-    assert metal_route(fused, SPECS, **ends) is None
+    assert across(fused) is None
 
 
 def test_cavities_do_not_touch_each_other() -> None:
     found = wires(("battery.pos", "plug.1a"), ("plug.2b", "battery.neg"))
-    assert metal_route(found, SPECS, start="battery.pos", end="battery.neg") is None
+    assert across(found) is None
 
 
 def test_what_is_apart_does_not_join_and_a_jumper_does() -> None:
     found = wires(("battery.pos", "plug.1a"), ("plug.1b", "battery.neg"))
-    ends = {"start": "battery.pos", "end": "battery.neg"}
-    assert metal_route(found, SPECS, **ends) == ["0", "1"]
+    assert across(found) == ["0", "1"]
     for off in ("plug", "plug.1a", "battery.neg"):
-        assert metal_route(found, SPECS, **ends, unplugged=[off]) is None
+        assert across(found, unplugged=[off]) is None
     bridge = [("battery.pos", "battery.neg")]
-    assert metal_route(found, SPECS, **ends, unplugged=["plug"], jumpers=bridge) == [
-        "jumper"
-    ]
+    assert across(found, unplugged=["plug"], jumpers=bridge) == ["jumper"]
 
 
 TERMINALS = ["battery.pos", "battery.neg", "j.1", "j.2", "frame.x", "plug.1a"]
@@ -64,7 +79,7 @@ def test_a_way_is_found_where_there_is_one_and_it_leads_there(
     ends: list[tuple[str, str]],
 ) -> None:
     # oracle: networkx on the same graph
-    route = metal_route(wires(*ends), SPECS, start="battery.pos", end="battery.neg")
+    route = across(wires(*ends))
     graph = nx.Graph()
     graph.add_nodes_from(TERMINALS)
     graph.add_edges_from(METAL + ends)
@@ -77,10 +92,10 @@ def test_a_way_is_found_where_there_is_one_and_it_leads_there(
 
 def test_a_bare_wire_across_the_poles() -> None:
     found = wires(("battery.neg", "battery.pos"))
-    assert metal_route(found, SPECS, start="battery.pos", end="battery.neg") == ["0"]
+    assert across(found) == ["0"]
 
 
 @pytest.mark.parametrize("ends", [(), (("battery.pos", "battery.pos"),)])
 def test_no_way_where_nothing_leads_on(ends: tuple[tuple[str, str], ...]) -> None:
     found = wires(*ends)
-    assert metal_route(found, SPECS, start="battery.pos", end="battery.neg") is None
+    assert across(found) is None
