@@ -1,1 +1,50 @@
-"""The electrical engine of a bike's loom; the only module that others import."""
+"""The electrical engine of a bike's loom; the only module that others import.
+
+>>> import harness
+>>> harness.MODES[0]
+'open'
+"""
+
+from harness.case import Case
+from harness.colours import describe as colour_words
+from harness.complaints import complaints, rigs_offered
+from harness.errors import HarnessError, Problem, SingularNetwork
+from harness.faults import MODES, Fault, Segment, segments_of
+from harness.files import load, loads
+from harness.model import Device, Harness, Place, Wire
+from harness.operating import OperatingPoint, solve
+from harness.rig import Rig, rig_from
+from harness.stretches import STRETCHES, stretch_of
+from harness.words import fault_words, rig_words, segment_words, terminal_words
+
+__version__ = "1"
+
+__all__ = [
+    "MODES",
+    "STRETCHES",
+    "Case",
+    "Device",
+    "Fault",
+    "Harness",
+    "HarnessError",
+    "OperatingPoint",
+    "Place",
+    "Problem",
+    "Rig",
+    "Segment",
+    "SingularNetwork",
+    "Wire",
+    "colour_words",
+    "complaints",
+    "fault_words",
+    "load",
+    "loads",
+    "rig_from",
+    "rig_words",
+    "rigs_offered",
+    "segment_words",
+    "segments_of",
+    "solve",
+    "stretch_of",
+    "terminal_words",
+]

@@ -1,0 +1,219 @@
+"""A fault hunt: findings in; faults, verdicts with proof, conflict and advice out.
+
+Everything given back is plain data, fit for JSON.
+"""
+
+from collections.abc import Mapping
+from typing import Any
+
+import numpy as np
+
+from harness.advice import (
+    ISOLATED,
+    Surroundings,
+    considered,
+    indistinct,
+    places_of,
+    rank,
+)
+from harness.belief import Belief, believe
+from harness.conflict import conflict_in
+from harness.errors import HarnessError, Problem
+from harness.explain import advice_data, conflict_words, segment_sentence
+from harness.faults import Mode
+from harness.findings import Finding, finding_from
+from harness.model import Harness
+from harness.predictions import predictions_for
+from harness.priors import log_priors
+from harness.rig import Rig
+from harness.verdicts import judge
+from harness.words import fault_words
+
+
+class Case:
+    """One fault hunt on one harness.
+
+    Parameters
+    ----------
+    h : Harness
+    priors : mapping of (segment, mode) to float, optional
+        Relative rates that replace the defaults; see `priors.default_rates`.
+
+    Raises
+    ------
+    HarnessError
+        When the harness has no body to clip a lead to.
+
+    Examples
+    --------
+    See `harness.load` for a file, then::
+
+        case = harness.Case(h)
+        case.add({"tool": "eye", "device": "horn", "rig": {...}, "reads": "dead"})
+        case.advise(limit=1)
+    """
+
+    def __init__(
+        self, h: Harness, *, priors: Mapping[tuple[str, Mode], float] | None = None
+    ) -> None:
+        self.h = h
+        self.findings: list[Finding] = []
+        self._predictions = predictions_for(h)
+        self._log_prior = log_priors(h, dict(priors or {}))
+        self._belief: Belief | None = None
+
+    def add(self, finding: Mapping[str, object]) -> str:
+        """Take a finding in; return its id.
+
+        Raises
+        ------
+        HarnessError
+            When it names something that is not there, or cannot have been taken; the
+            case is then unchanged.
+        """
+        number = len(self.findings) + 1
+        read = finding_from(self.h, finding, id_=f"f{number}")
+        if any(read.id == known.id for known in self.findings):
+            problem = Problem(
+                what="a finding of this id is there already",
+                where=read.id,
+                mend="give each finding its own id",
+            )
+            raise HarnessError((problem,))
+        self.findings.append(read)
+        self._belief = None
+        return read.id
+
+    @property
+    def belief(self) -> Belief:
+        """The posterior over all hypotheses."""
+        if self._belief is None:
+            self._belief = believe(self._predictions, self._log_prior, self.findings)
+        return self._belief
+
+    def faults(self, limit: int = 10) -> list[dict[str, Any]]:
+        """Return the likeliest explanations, best first.
+
+        Returns
+        -------
+        list of dict
+            ``faults`` (pairs of segment and mode; empty for nothing wrong),
+            ``probability``, ``ohms`` (of a bad contact) and ``words``.
+        """
+        out = []
+        for key, probability, ohms in self.belief.by_mode()[:limit]:
+            fault = None
+            if key is not None:
+                rows = [
+                    f
+                    for f in self.belief.faults
+                    if f is not None and (f.segment, f.mode) == key
+                ]
+                fault = min(rows, key=lambda f: abs(f.ohms - ohms))
+            out.append(
+                {
+                    "faults": [list(key)] if key else [],
+                    "probability": probability,
+                    "ohms": ohms if key and key[1] == "resistive" else None,
+                    "words": fault_words(self.h, fault),
+                }
+            )
+        return out
+
+    def segments(self) -> dict[str, dict[str, Any]]:
+        """Return the verdict on every segment.
+
+        Returns
+        -------
+        dict of str to dict
+            ``verdict``, ``probability``, ``proof`` (ids of findings), ``stretch``,
+            ``proven_amps`` and ``words``.
+        """
+        tests = {finding.id: finding for finding in self.findings}
+        return {
+            name: {
+                "verdict": j.verdict,
+                "probability": j.probability,
+                "proof": list(j.proof),
+                "stretch": j.stretch,
+                "proven_amps": j.proven_amps,
+                "words": segment_sentence(self.h, j, tests),
+            }
+            for name, j in judge(self._predictions, self.belief).items()
+        }
+
+    def isolated(self) -> dict[str, Any] | None:
+        """Return the suspects that no offered test tells apart, once they are it.
+
+        Returns
+        -------
+        dict or None
+            ``segments`` and their joint ``probability``, at least 0.95; None while the
+            hunt is on.
+        """
+        rows, _ = considered(self.belief)
+        p = self.belief.probability
+        top = int(p.argmax())
+        if top == 0 or (best := self.belief.faults[top]) is None:
+            return None
+        numbers = indistinct(self._predictions, rows)
+        alike = rows[numbers == numbers[rows == top]]
+        names = {f.segment for f in (self.belief.faults[r] for r in alike) if f}
+        names.add(best.segment)
+        total = sum(
+            float(p[i])
+            for i, f in enumerate(self.belief.faults)
+            if f is not None and f.segment in names
+        )
+        if total < ISOLATED:
+            return None
+        return {"segments": sorted(names), "probability": total}
+
+    def advise(self, limit: int = 5) -> list[dict[str, Any]]:
+        """Return the tests worth making next, best first; empty once isolated.
+
+        Returns
+        -------
+        list of dict
+            ``rig``, ``tool``, ``probe`` and ``clip`` or ``device``; ``bits``,
+            ``minutes``, ``outcomes`` (``reads``, ``probability``, ``means``,
+            ``example``), ``steps``, ``cautions`` and ``words``.
+        """
+        if self._near_the_end() and self.isolated() is not None:
+            return []
+        ranked = rank(self._predictions, self.belief, self._surroundings(), limit)
+        rows, weight = considered(self.belief)
+        return [
+            advice_data(self.h, r, [self.belief.faults[i] for i in rows], weight)
+            for r in ranked
+        ]
+
+    def _near_the_end(self) -> bool:
+        segments = sorted(self.belief.by_segment().values(), reverse=True)
+        return float(np.sum(segments[:4])) >= ISOLATED
+
+    def _surroundings(self) -> Surroundings:
+        open_places: frozenset[str] = frozenset()
+        for finding in self.findings:
+            open_places |= places_of(self.h, finding.test)
+        rig = self.findings[-1].test.rig if self.findings else Rig()
+        taken = frozenset(finding.test for finding in self.findings)
+        return Surroundings(rig=rig, open_places=open_places, taken=taken)
+
+    def conflict(self) -> dict[str, Any] | None:
+        """Return which findings cannot all be true of this drawing, or None.
+
+        Returns
+        -------
+        dict or None
+            ``findings`` (the likeliest smallest set to doubt), ``sets`` (all smallest
+            sets) and ``words``.
+        """
+        found = conflict_in(self.belief)
+        if found is None:
+            return None
+        return {
+            "findings": list(found.sets[0]),
+            "sets": [list(names) for names in found.sets],
+            "words": conflict_words(self.h, found, self.findings),
+        }

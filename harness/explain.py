@@ -1,0 +1,210 @@
+"""Belief and advice as plain data and plain sentences."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+import numpy as np
+
+from harness.advice import Ranked
+from harness.conflict import Conflict
+from harness.faults import Fault
+from harness.findings import EYE_READS, FUSE_READS, LAMP_READS, Finding, is_fuse
+from harness.likelihood import eye_chances, fuse_chances, lamp_chances
+from harness.model import Harness
+from harness.network import FloatArray
+from harness.verdicts import Judged
+from harness.words import (
+    as_json_test,
+    cautions,
+    fault_words,
+    segment_words,
+    test_steps,
+    test_words,
+)
+
+# An outcome less likely than this is left out of what a reading would mean.
+LEAST_LIKELY = 0.004
+SUSPECTS_NAMED = 3
+
+
+def advice_data(
+    h: Harness, ranked: Ranked, faults: Sequence[Fault | None], weight: FloatArray
+) -> dict[str, Any]:
+    """Return one piece of advice as plain data.
+
+    Parameters
+    ----------
+    h : Harness
+    ranked : Ranked
+    faults, weight
+        The hypotheses considered and their probabilities, in the order of `ranked`.
+    """
+    test = ranked.test
+    if test.tool in {"voltmeter", "ohmmeter"}:
+        outcomes = _bands(h, ranked, faults, weight)
+    else:
+        outcomes = _words(h, ranked, faults, weight)
+    return {
+        **as_json_test(test),
+        "bits": ranked.bits,
+        "minutes": ranked.minutes,
+        "outcomes": outcomes,
+        "steps": test_steps(h, test),
+        "cautions": cautions(h, test),
+        "words": test_words(h, test),
+    }
+
+
+def _words(
+    h: Harness, ranked: Ranked, faults: Sequence[Fault | None], weight: FloatArray
+) -> list[dict[str, Any]]:
+    test = ranked.test
+    if test.tool == "test-lamp":
+        names, chances = LAMP_READS, lamp_chances(ranked.shown, h.volts)
+    elif is_fuse(h, test.device):
+        names, chances = FUSE_READS, fuse_chances(ranked.shown)
+    else:
+        names, chances = EYE_READS, eye_chances(ranked.shown)
+    out = []
+    for name, chance in zip(names, chances, strict=True):
+        joint = chance * weight
+        if joint.sum() >= LEAST_LIKELY:
+            out.append(
+                {
+                    "reads": name,
+                    "example": name,
+                    "probability": float(joint.sum()),
+                    "means": _means(h, faults, joint),
+                }
+            )
+    return out
+
+
+def _bands(
+    h: Harness, ranked: Ranked, faults: Sequence[Fault | None], weight: FloatArray
+) -> list[dict[str, Any]]:
+    unit = "v" if ranked.test.tool == "voltmeter" else "ohm"
+    groups = [
+        (
+            float(np.min(ranked.shown[inside])),
+            float(np.max(ranked.shown[inside])),
+            inside,
+        )
+        for number in range(int(ranked.groups.max()) + 1)
+        if (inside := ranked.groups == number).any()
+    ]
+    out = []
+    for i, (_, _, inside) in enumerate(groups):
+        joint = np.where(inside, weight, 0.0)
+        if joint.sum() < LEAST_LIKELY:
+            continue
+        low = _between(groups[i - 1][1], groups[i][0]) if i else None
+        high = _between(groups[i][1], groups[i + 1][0]) if i + 1 < len(groups) else None
+        typical = float(
+            np.average(_finite(ranked.shown[inside]), weights=weight[inside])
+        )
+        is_open = bool(np.isinf(ranked.shown[inside]).all())
+        out.append(
+            {
+                "reads": {f"from_{unit}": low, f"to_{unit}": high},
+                "example": "open" if is_open else f"{typical:.3g}",
+                "probability": float(joint.sum()),
+                "means": _means(h, faults, joint),
+            }
+        )
+    return out
+
+
+def _finite(values: FloatArray) -> FloatArray:
+    out: FloatArray = np.minimum(np.nan_to_num(values, nan=0.0, posinf=1e6), 1e6)
+    return out
+
+
+def _between(low: float, high: float) -> float:
+    """Return a round figure between two bands: their mean, or their product's root."""
+    if np.isinf(high):
+        return float(f"{max(10.0 * low, 1e4):.1g}")
+    middle = np.sqrt(low * high) if low > 0 and high > 10 * low else (low + high) / 2
+    for digits in range(1, 5):
+        rounded = float(f"{middle:.{digits}g}")
+        if low < rounded < high:
+            return rounded
+    return float(middle)
+
+
+def _means(h: Harness, faults: Sequence[Fault | None], joint: FloatArray) -> str:
+    share = joint / joint.sum()
+    sums: dict[tuple[str, str], float] = {}
+    example: dict[tuple[str, str], Fault | None] = {}
+    for i in np.argsort(-share, kind="stable").tolist():
+        fault = faults[i]
+        key = ("", "") if fault is None else (fault.segment, fault.mode)
+        sums[key] = sums.get(key, 0.0) + float(share[i])
+        example.setdefault(key, fault)
+    ranked = sorted(sums.items(), key=lambda item: (-item[1], item[0]))
+    named = [
+        f"{_without_ohms(h, example[key])} ({p:.0%})"
+        for key, p in ranked[:SUSPECTS_NAMED]
+        if p >= 0.05  # noqa: PLR2004 - one in twenty is worth a word
+    ]
+    if not named:
+        return f"The likeliest of {len(ranked)} suspects is no more than one in twenty."
+    text = "; ".join(named)
+    return f"{text[0].upper()}{text[1:]}."
+
+
+def _without_ohms(h: Harness, fault: Fault | None) -> str:
+    if fault is None:
+        return "nothing is wrong"
+    return fault_words(h, Fault(fault.segment, fault.mode))
+
+
+def segment_sentence(
+    h: Harness, judged: Judged, findings: Mapping[str, Finding]
+) -> str:
+    """Return why a segment has its verdict, in one sentence."""
+    name = segment_words(h, judged.segment)
+    head = f"{name[0].upper()}{name[1:]}"
+    tests = [f"{i} ({test_words(h, findings[i].test)}: {findings[i].reads})"
+             for i in judged.proof[:2]]  # fmt: skip
+    why = " and ".join(tests)
+    more = len(judged.proof) - len(tests)
+    if more > 0:
+        why += f" and {more} more"
+    if judged.verdict == "untested":
+        return f"{head} has not been put to the test."
+    if judged.verdict == "sound":
+        carried = _carried(judged)
+        return f"{head} is sound: {why} would have read otherwise{carried}."
+    likely = f"with {judged.probability:.0%} likelihood"
+    if judged.verdict == "faulty":
+        return f"{head} is faulty {likely}, shown by {why}."
+    return f"{head} is suspect {likely}" + (f", because of {why}." if why else ".")
+
+
+def _carried(judged: Judged) -> str:
+    if judged.proven_amps is None:
+        return ""
+    return f"; proven at {_amps(judged.proven_amps)}, not for more"
+
+
+def _amps(amps: float) -> str:
+    return f"{amps:.2g} A" if amps >= 0.01 else "a meter's trickle"  # noqa: PLR2004
+
+
+def conflict_words(h: Harness, found: Conflict, findings: Sequence[Finding]) -> str:
+    """Return a conflict in words, naming the findings to doubt."""
+    by_id = {finding.id: finding for finding in findings}
+
+    def named(ids: Sequence[str]) -> str:
+        return " and ".join(
+            f"{i} ({test_words(h, by_id[i].test)}: {by_id[i].reads})" for i in ids
+        )
+
+    text = (
+        "These findings cannot all be true of this drawing with a single fault. "
+        f"Doubt {named(found.sets[0])} first: take it again"
+    )
+    if len(found.sets) > 1:
+        text += f"; or else {named(found.sets[1])}"
+    return text + ". If they stand, there is more than one fault, or the loom differs."

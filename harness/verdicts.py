@@ -1,0 +1,143 @@
+"""A verdict on every segment, with its proof and the current that it was proven at.
+
+Sound: some finding would have read otherwise had the segment been open, and what is
+left of the belief in it is small. The proof names those findings. A test lamp proves a
+path for a quarter of an ampere and no more; a bad contact that would still pass that
+keeps the segment suspect as long as the findings leave it likely.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from harness.belief import Belief
+from harness.faults import Fault, segments_of, with_fault
+from harness.findings import Finding
+from harness.model import Harness
+from harness.network import FloatArray, IntArray, compile_network
+from harness.predictions import Predictions, rows_of
+from harness.readings import VOLTMETER_OHM, test_lamp_ohm, with_branch
+from harness.solver import solve_network
+from harness.stretches import stretch_of
+
+Verdict = Literal["sound", "suspect", "faulty", "untested"]
+
+FAULTY = 0.95
+SUSPECT = 0.01
+REFUTED = np.log(0.1)
+SUPPORTED = np.log(3.0)
+_CUT = {"open", "blown", "dead"}
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """What is known of one segment.
+
+    `proven_amps` is the largest current at which a finding in the proof found it to
+    carry; None where nothing was proven or no current flowed.
+    """
+
+    segment: str
+    stretch: str
+    verdict: Verdict
+    probability: float
+    proof: tuple[str, ...]
+    proven_amps: float | None
+
+
+def judge(predictions: Predictions, belief: Belief) -> dict[str, Judged]:
+    """Return the verdict on every segment by name."""
+    h = predictions.h
+    placed = stretch_of(h)
+    probability = belief.by_segment()
+    if belief.findings:
+        best = belief.log_likelihood.max(axis=1)
+    else:
+        best = np.zeros(0)
+    out: dict[str, Judged] = {}
+    for name in segments_of(h):
+        p = probability.get(name, 0.0)
+        rows = rows_of(predictions, name)
+        verdict, which = _verdict(belief, best, rows, p)
+        proof = tuple(belief.findings[i].id for i in which)
+        amps = None
+        if verdict == "sound":
+            amps = max((proven_amps(h, belief, i, name) for i in which), default=0.0)
+        out[name] = Judged(name, placed[name], verdict, p, proof, amps or None)
+    return out
+
+
+def _verdict(
+    belief: Belief, best: FloatArray, rows: IntArray, p: float
+) -> tuple[Verdict, list[int]]:
+    if p >= SUSPECT:
+        return ("faulty" if p >= FAULTY else "suspect"), _supporting(belief, rows)
+    cut = [r for r in rows.tolist() if _mode(belief, r) in _CUT] or rows.tolist()
+    refuting = [
+        i
+        for i in range(len(belief.findings))
+        if all(belief.log_likelihood[i, r] - best[i] <= REFUTED for r in cut)
+    ]
+    return ("sound" if refuting else "untested"), refuting
+
+
+def _mode(belief: Belief, row: int) -> str:
+    fault = belief.faults[row]
+    return fault.mode if fault is not None else ""
+
+
+def _supporting(belief: Belief, rows: IntArray) -> list[int]:
+    """Return the findings that speak for the likeliest way for a segment to be bad."""
+    row = rows[np.argmax(belief.log_weight[rows])]
+    gain = belief.log_likelihood[:, row] - belief.log_likelihood[:, 0]
+    return np.flatnonzero(gain > SUPPORTED).tolist()
+
+
+def proven_amps(h: Harness, belief: Belief, number: int, segment: str) -> float:
+    """Return the current through a segment while a finding was taken.
+
+    It is solved for nothing wrong where the finding agrees with that, else for the
+    likeliest fault, with the instrument in.
+    """
+    finding = belief.findings[number]
+    likely = belief.log_likelihood[number]
+    fault: Fault | None = None
+    if likely[0] - likely.max() < REFUTED:
+        fault = belief.faults[int(belief.log_weight.argmax())]
+    return currents_during(h, finding, fault).get(segment, 0.0)
+
+
+_REMEMBERED: dict[tuple[str, object, Fault | None], dict[str, float]] = {}
+_REMEMBERED_MOST = 2048
+
+
+def currents_during(
+    h: Harness, finding: Finding, fault: Fault | None
+) -> dict[str, float]:
+    """Return the size of the current in each segment while a finding was taken."""
+    test = finding.test
+    place = test.rig if test.tool == "eye" else test
+    key = (h.digest, place, fault)
+    if key not in _REMEMBERED:
+        if len(_REMEMBERED) >= _REMEMBERED_MOST:
+            _REMEMBERED.clear()
+        _REMEMBERED[key] = _solve_currents(h, finding, fault)
+    return _REMEMBERED[key]
+
+
+def _solve_currents(
+    h: Harness, finding: Finding, fault: Fault | None
+) -> dict[str, float]:
+    test = finding.test
+    net = compile_network(h, test.rig)
+    ends = [net.node_of[t] for t in (test.probe, test.clip) if t]
+    if fault is not None:
+        net = with_fault(h, net, fault)
+    if test.tool in {"test-lamp", "voltmeter"}:
+        ohm = test_lamp_ohm(h.volts) if test.tool == "test-lamp" else VOLTMETER_OHM
+        net = with_branch(net, ends[0], ends[1], ohm)
+    solution = solve_network(net)
+    return dict(
+        zip(net.segments, (abs(a) for a in solution.amps.tolist()), strict=True)
+    )
