@@ -6,6 +6,13 @@ from shop.api.bikes import BikeOwnerView, BikesView, BikeView
 from shop.api.board import BoardView
 from shop.api.customers import CustomersView, CustomerView
 from shop.api.labour import LabourLineView, LabourVoidView, WorkOrderLabourView
+from shop.api.links import CustomerLinksView, LinkRevokeView
+from shop.api.paper import (
+    PaperFileView,
+    PaperRetryView,
+    PaperView,
+    WorkOrderPaperView,
+)
 from shop.api.part_lines import (
     PartLineView,
     PartLineVoidView,
@@ -63,4 +70,18 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("parts", PartsView.as_view(), name="api-parts"),
     path("parts/<int:part_id>", PartView.as_view(), name="api-part"),
     path("tax-rates", TaxRatesView.as_view(), name="api-tax-rates"),
+    path(f"{ORDER}/paper", WorkOrderPaperView.as_view(), name="api-work-order-paper"),
+    path("paper/<int:paper_id>", PaperView.as_view(), name="api-paper"),
+    path("paper/<int:paper_id>/file", PaperFileView.as_view(), name="api-paper-file"),
+    path(
+        "paper/<int:paper_id>/retry", PaperRetryView.as_view(), name="api-paper-retry"
+    ),
+    path(
+        "customers/<int:customer_id>/links",
+        CustomerLinksView.as_view(),
+        name="api-customer-links",
+    ),
+    path(
+        "links/<int:link_id>/revoke", LinkRevokeView.as_view(), name="api-link-revoke"
+    ),
 ]
