@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal, InvalidOperation
-from typing import Any
+from typing import Any, Protocol
 
 from diagnostics.models import TOOLS, Finding
 from shop.domain.refusals import Refusal
@@ -16,6 +16,26 @@ UNITS = {"voltmeter": "V", "ohmmeter": "ohm"}
 _MOST = {"voltmeter": Decimal(1000), "ohmmeter": Decimal(10) ** 9}
 _LONGEST_NUMBER = 12
 LONGEST_NOTE = 400
+
+
+class Where(Protocol):
+    """Anything that says with which tool and where something was read."""
+
+    @property
+    def tool(self) -> str:
+        """What was used."""
+
+    @property
+    def probe(self) -> str:
+        """Where the probe was held."""
+
+    @property
+    def clip(self) -> str:
+        """Where the clip was."""
+
+    @property
+    def device(self) -> str:
+        """What was looked at."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -128,18 +148,20 @@ def _number(tool: str, typed: str) -> str:
 
 def engine_finding(*, finding_id: str, entry: FindingEntry | Finding) -> dict[str, Any]:
     """Return a finding as the engine takes it."""
-    taken: dict[str, Any] = {
+    return {
         "id": finding_id,
         "rig": dict(entry.rig),
         "tool": entry.tool,
         "reads": engine_reading(entry.tool, entry.reads),
+        **where_of(entry),
     }
-    if entry.tool == "eye":
-        taken["device"] = entry.device
-    else:
-        taken["probe"] = entry.probe
-        taken["clip"] = entry.clip
-    return taken
+
+
+def where_of(taken: Where) -> dict[str, str]:
+    """Return what a finding names of the loom: a device, or where both leads were."""
+    if taken.tool == "eye":
+        return {"device": taken.device}
+    return {"probe": taken.probe, "clip": taken.clip}
 
 
 def engine_reading(tool: str, reads: str) -> str | float:
@@ -163,13 +185,13 @@ def entry_of(finding: Finding) -> FindingEntry:
 
 
 def engine_id(sequence: int) -> str:
-    """Return the name that a finding has in proofs."""
-    return f"f{sequence}"
+    """Return the name that a finding has in proofs and in the engine's sentences."""
+    return f"finding {sequence}"
 
 
-def sequence_of(engine_id_text: str) -> int:
+def sequence_of(name: str) -> int:
     """Return the number of the finding that a proof names."""
-    return int(engine_id_text.removeprefix("f"))
+    return int(name.removeprefix("finding "))
 
 
 def _one_of(words: Sequence[str]) -> str:

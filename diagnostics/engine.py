@@ -6,8 +6,16 @@ from functools import lru_cache
 from typing import Any
 
 import harness
-from diagnostics.convert import FindingEntry, engine_finding, engine_id
+from diagnostics.convert import (
+    FindingEntry,
+    engine_finding,
+    engine_id,
+    engine_reading,
+    where_of,
+)
 from diagnostics.models import Finding, HarnessFile
+from diagnostics.retests import Healthy, Taken
+from diagnostics.words import reading_words
 from shop.domain.refusals import Refusal
 
 FAULTS_SHOWN = 6
@@ -22,6 +30,7 @@ class Conclusion:
     segments: dict[str, dict[str, Any]]
     advice: list[dict[str, Any]]
     conflict: dict[str, Any] | None
+    isolated: dict[str, Any] | None
 
 
 def loom_of(sha256: str) -> harness.Harness:
@@ -71,13 +80,56 @@ def conclusions(
 def _drawn(case: harness.Case, *, advise: int) -> Conclusion:
     return Conclusion(
         faults=case.faults(limit=FAULTS_SHOWN),
-        segments=case.segments(),
+        segments={name: _kept(said) for name, said in case.segments().items()},
         advice=case.advise(limit=advise) if advise else [],
         conflict=case.conflict(),
+        isolated=case.isolated(),
     )
+
+
+def _kept(said: dict[str, Any]) -> dict[str, Any]:
+    # The engine's sentence repeats every test; the page can say it from the rest.
+    return {key: said[key] for key in _KEPT}
+
+
+_KEPT = ("verdict", "probability", "proof", "stretch", "proven_amps")
 
 
 def impossible(error: harness.HarnessError, *, field: str | None) -> Refusal:
     """Return the refusal of a finding that the engine cannot take."""
     told = " ".join(f"{p.what}; {p.mend}." for p in error.problems)
     return Refusal("finding-impossible", told[:1].upper() + told[1:], field)
+
+
+def healthy(sha256: str, finding: Taken) -> Healthy:
+    """Return what this drawing's healthy loom would read, and whether a reading fits.
+
+    A word must be the same. A meter may be off by a tenth of a volt and a twentieth
+    of the reading (an ohmmeter by half an ohm and a fifth): battery state, contact of
+    the probes and the meter itself; common practice, no source.
+    """
+    test = {
+        "rig": dict(finding.rig),
+        "tool": finding.tool,
+        **where_of(finding),
+    }
+    shown = harness.shown(loom_of(sha256), test)
+    reads = engine_reading(finding.tool, finding.reads)
+    return Healthy(
+        words=reading_words(finding.tool, _plain(shown)),
+        fits=_alike(finding.tool, reads, shown),
+    )
+
+
+_SLACK = {"voltmeter": (0.1, 0.05), "ohmmeter": (0.5, 0.2)}
+
+
+def _alike(tool: str, reads: str | float, shown: str | float) -> bool:
+    if isinstance(reads, str) or isinstance(shown, str):
+        return reads == shown
+    fixed, share = _SLACK[tool]
+    return abs(reads - shown) <= fixed + share * abs(shown)
+
+
+def _plain(shown: str | float) -> str:
+    return shown if isinstance(shown, str) else f"{shown:.2f}"

@@ -9,10 +9,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any, Protocol
 
+from diagnostics.convert import Where
 from shop.domain.refusals import IllegalMove
 
 
-class Taken(Protocol):
+class Taken(Where, Protocol):
     """What the proof needs to know of a finding; a row has all of it."""
 
     @property
@@ -26,22 +27,6 @@ class Taken(Protocol):
     @property
     def rig(self) -> dict[str, Any]:
         """The positions of the switches."""
-
-    @property
-    def tool(self) -> str:
-        """What was used."""
-
-    @property
-    def probe(self) -> str:
-        """Where the probe was held."""
-
-    @property
-    def clip(self) -> str:
-        """Where the clip was."""
-
-    @property
-    def device(self) -> str:
-        """What was looked at."""
 
     @property
     def reads(self) -> str:

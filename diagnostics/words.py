@@ -32,7 +32,6 @@ READING_LABELS = {
     "open": "Open (no path)",
 }
 UNIT_SIGNS = {"voltmeter": "V", "ohmmeter": "\N{OHM SIGN}"}
-AT_REST = "Everything at rest"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -57,18 +56,8 @@ class TerminalView:
 
 
 def rig_words(h: harness.Harness, rig: Mapping[str, Any]) -> str:
-    """Return a rig in one line: “Key switch ON, horn button PRESSED”."""
-    parts = [
-        f"{device_words(h, key)} {rig[key]}" for key in sorted(rig) if key in h.devices
-    ]
-    if rig.get("engine") == "running":
-        parts.append("engine running")
-    if rig.get("battery-lead") == "off":
-        parts.append("battery lead off")
-    parts += [f"{_loose(h, name)} unplugged" for name in rig.get("unplugged", ())]
-    parts += [f"{device_words(h, name)} taken out" for name in rig.get("removed", ())]
-    parts += [f"jumper from {a} to {b}" for a, b in rig.get("jumpers", ())]
-    return capital(", ".join(parts)) if parts else AT_REST
+    """Return a rig in one line: “Key switch to ON, horn button held at PRESSED”."""
+    return capital(harness.rig_words(h, harness.rig_from(h, rig)))
 
 
 def device_words(h: harness.Harness, device: str) -> str:
@@ -117,37 +106,17 @@ def wire_view(h: harness.Harness, wire_id: str, *, seen_from: str = "") -> WireV
 
 
 def segment_words(h: harness.Harness, segment: str) -> str:
-    """Return a segment as a person would say it."""
-    kind, _, name = segment.partition(":")
-    device, _, part = name.partition(".")
-    if kind == "wire" and name in h.wires:
-        wire = wire_view(h, name)
-        ends = f"{h.wires[name].start} to {h.wires[name].end}"
-        colour = f"{wire.letters} ({wire.words})" if wire.letters else wire.words
-        return f"Wire {name}, {colour}, {ends}"
-    title = capital(device_words(h, device))
-    match kind:
-        case "plug":
-            return f"{title}, cavity {part}"
-        case "switch":
-            position, _, pins = part.partition(".")
-            return f"{title}, contact {pins} at {position}"
-        case "joint":
-            return f"{title}, pin {part}"
-        case "relay":
-            return f"{title}, {part.replace('-', ' ')}"
-        case _:
-            return f"{title}, {part}" if part else title
+    """Return a segment as a person would say it, with a capital."""
+    return capital(harness.segment_words(h, segment))
 
 
-def fault_words(h: harness.Harness, faults: Sequence[Sequence[str]]) -> str:
-    """Return one or two faults in words; none is a healthy loom."""
+def fault_words(
+    h: harness.Harness, faults: Sequence[Sequence[str]], *, said: str
+) -> str:
+    """Return an explanation in words; one without a fault is a healthy loom."""
     if not faults:
         return "Nothing wrong with the loom as drawn"
-    return " and ".join(
-        f"{segment_words(h, segment)}: {MODE_LABELS.get(mode, mode)}"
-        for segment, mode in faults
-    )
+    return capital(said) if said else segment_words(h, faults[0][0])
 
 
 def word_choices(tool: str, kind: str) -> tuple[tuple[str, str], ...]:
@@ -170,12 +139,7 @@ def reading_words(tool: str, reads: str) -> str:
 
 def spot_words(h: harness.Harness, terminal: str) -> str:
     """Return a terminal in words: the device and the pin."""
-    name, _, pin = terminal.partition(".")
-    return f"{device_words(h, name)} {pin}"
-
-
-def _loose(h: harness.Harness, name: str) -> str:
-    return spot_words(h, name) if "." in name else device_words(h, name)
+    return harness.terminal_words(h, terminal)
 
 
 def capital(text: str) -> str:

@@ -26,6 +26,7 @@ def hold_belief(
         segments=conclusion.segments,
         advice=conclusion.advice,
         conflict=conclusion.conflict,
+        isolated=conclusion.isolated,
         engine=harness.__version__,
         held_at=at,
     )

@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
+import harness
 from diagnostics.actions.beliefs import hold_belief
 from diagnostics.actions.history import note_on_case
 from diagnostics.actions.steps import (
@@ -18,8 +19,6 @@ from diagnostics.models import Repair
 from shop.domain.refusals import Refusal
 from shop.domain.roles import Act
 from shop.models import User
-
-MODES = ("open", "resistive", "earthed", "blown", "dead", "weak")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -109,10 +108,11 @@ def _checked(entry: RepairEntry, *, known: dict[str, dict[str, object]]) -> Repa
                 f"The drawing has no segment “{segment}”; choose from its list.",
                 "segments",
             )
-    if entry.mode and entry.mode not in MODES:
+    if entry.mode and entry.mode not in harness.MODES:
         raise Refusal(
             "mode-unknown",
-            f"“{entry.mode}” is no way to be bad; choose one of {', '.join(MODES)}.",
+            f"“{entry.mode}” is no way to be bad; "
+            f"choose one of {', '.join(harness.MODES)}.",
             "mode",
         )
     return replace(

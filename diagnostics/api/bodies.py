@@ -4,7 +4,7 @@ from typing import Any
 
 from rest_framework import serializers
 
-from diagnostics.actions.repairs import MODES
+import harness
 from diagnostics.convert import LONGEST_NOTE, FindingEntry
 from diagnostics.models import TOOLS
 
@@ -91,7 +91,7 @@ class RepairBody(serializers.Serializer[Any]):
     segments = serializers.ListField(
         child=serializers.CharField(max_length=200), default=list
     )
-    mode = serializers.ChoiceField(choices=("", *MODES), default="")
+    mode = serializers.ChoiceField(choices=("", *harness.MODES), default="")
     parts = serializers.CharField(max_length=400, allow_blank=True, default="")
 
 

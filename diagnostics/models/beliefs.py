@@ -49,6 +49,7 @@ class Belief(models.Model):
     segments = models.JSONField()
     advice = models.JSONField()
     conflict = models.JSONField(null=True, blank=True)
+    isolated = models.JSONField(null=True, blank=True)
     engine = models.CharField(max_length=40)
     held_at = models.DateTimeField()
 

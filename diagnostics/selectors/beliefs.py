@@ -9,7 +9,7 @@ from diagnostics.convert import sequence_of
 from diagnostics.models import Belief
 from diagnostics.selectors.advice import AdvisedTest, advised_tests
 from diagnostics.selectors.segments import StretchView, percent_words, stretches
-from diagnostics.words import fault_words, reading_words
+from diagnostics.words import capital, fault_words, reading_words, segment_words
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -19,7 +19,6 @@ class FaultView:
     label: str
     percent: str
     probability: float
-    words: str
     segments: tuple[str, ...]
     mode: str
 
@@ -30,6 +29,15 @@ class ConflictView:
 
     findings: tuple[int, ...]
     words: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class IsolatedView:
+    """The suspects that no test can tell apart, once it is one of them."""
+
+    segments: tuple[str, ...]
+    labels: tuple[str, ...]
+    percent: str
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -44,6 +52,7 @@ class BeliefView:
     stretches: tuple[StretchView, ...]
     tests: tuple[AdvisedTest, ...]
     conflict: ConflictView | None
+    isolated: IsolatedView | None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -76,6 +85,7 @@ def belief_view(row: Belief, h: harness.Harness) -> BeliefView:
         stretches=stretches(h=h, segments=row.segments),
         tests=advised_tests(h=h, advice=row.advice),
         conflict=_conflict(row.conflict),
+        isolated=_isolated(h, row.isolated),
     )
 
 
@@ -96,10 +106,9 @@ def fault_view(h: harness.Harness, said: dict[str, Any]) -> FaultView:
     faults = said["faults"]
     modes = {mode for _, mode in faults}
     return FaultView(
-        label=fault_words(h, faults),
+        label=fault_words(h, faults, said=said.get("words", "")),
         percent=percent_words(said["probability"]),
         probability=said["probability"],
-        words=said.get("words", ""),
         segments=tuple(segment for segment, _ in faults),
         mode=modes.pop() if len(modes) == 1 else "",
     )
@@ -124,5 +133,15 @@ def _conflict(said: dict[str, Any] | None) -> ConflictView | None:
         return None
     return ConflictView(
         findings=tuple(sequence_of(name) for name in said["findings"]),
-        words=said["words"],
+        words=capital(said["words"]),
+    )
+
+
+def _isolated(h: harness.Harness, said: dict[str, Any] | None) -> IsolatedView | None:
+    if said is None:
+        return None
+    return IsolatedView(
+        segments=tuple(said["segments"]),
+        labels=tuple(segment_words(h, name) for name in said["segments"]),
+        percent=percent_words(said["probability"]),
     )

@@ -98,12 +98,24 @@ def _stretch(name: str, views: list[SegmentView]) -> StretchView:
 
 
 def _view(h: harness.Harness, segment: str, said: Mapping[str, Any]) -> SegmentView:
+    proof = tuple(sequence_of(name) for name in said["proof"])
     return SegmentView(
         segment=segment,
         label=segment_words(h, segment),
         verdict=said["verdict"],
         percent=percent_words(said["probability"]),
-        proof=tuple(sequence_of(name) for name in said["proof"]),
+        proof=proof,
         proven_amps=said["proven_amps"],
-        words=said["words"],
+        words=_proof_words(said["verdict"], proof, said["proven_amps"]),
     )
+
+
+def _proof_words(verdict: str, proof: tuple[int, ...], amps: float | None) -> str:
+    if verdict == "untested" or not proof:
+        return ""
+    if verdict != "sound":
+        return "Pointed to by"
+    if amps is None:
+        return "Proven by"
+    # A quarter of an ampere proves a path, not that it carries a headlamp.
+    return f"Proven at {amps:.2g} A, not for more, by"

@@ -14,5 +14,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("api/schema", SpectacularAPIView.as_view(), name="api-schema"),
     path("api/docs", api_docs.page, name="api-docs"),
     path("api/", include("shop.api.urls")),
+    path("api/", include("diagnostics.api.urls")),
     path("", include("shop.web.urls")),
+    path("", include("diagnostics.web.urls")),
 ]
