@@ -44,7 +44,7 @@ class Case(models.Model):
         HarnessFile, on_delete=models.PROTECT, related_name="cases"
     )
     title = models.CharField(max_length=120)
-    state = models.CharField(max_length=12, default=CaseState.OPEN)
+    state = models.CharField(max_length=12, default=CaseState.OPEN.value)
     step = models.PositiveIntegerField(default=0)
     findings_taken = models.PositiveIntegerField(default=0)
     repairs_made = models.PositiveIntegerField(default=0)

@@ -102,7 +102,7 @@ class Finding(models.Model):
             ),
             models.CheckConstraint(
                 condition=models.Q(retest_of__isnull=True)
-                | models.Q(origin=Origin.RETEST),
+                | models.Q(origin=Origin.RETEST.value),
                 name="finding_retest_has_that_origin",
             ),
         ]
