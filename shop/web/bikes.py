@@ -54,13 +54,18 @@ class BikeForm(ShopForm):
     system_volts = forms.TypedChoiceField(
         label="System voltage",
         coerce=int,
-        choices=[(volts.value, f"{volts.value} V") for volts in SystemVoltage],
-        initial=SystemVoltage.TWELVE.value,
+        choices=[
+            ("", "choose"),
+            *((volts.value, f"{volts.value} V") for volts in SystemVoltage),
+        ],
     )
     earth = forms.ChoiceField(
         label="Earth",
-        choices=[(earth.value, label) for earth, label in EARTH_LABELS.items()],
-        help_text="Which battery terminal is tied to the frame. Look at the bike.",
+        choices=[
+            ("", "choose"),
+            *((earth.value, label) for earth, label in EARTH_LABELS.items()),
+        ],
+        help_text="Which battery terminal is tied to the frame. Look; never assume it.",
     )
     notes = prose_field("Notes", longest=5000, required=False)
 

@@ -42,7 +42,10 @@ class PersonForm(ShopForm):
     )
     role = forms.ChoiceField(
         label="Role",
-        choices=[(role.value, label) for role, label in ROLE_LABELS.items()],
+        choices=[
+            ("", "choose"),
+            *((role.value, label) for role, label in ROLE_LABELS.items()),
+        ],
         help_text="What each may do stands on the page “Who may do what”.",
     )
     hourly_rate = FigureField(
