@@ -12,9 +12,11 @@ from typing import TextIO
 
 from harness.commands.check import CHECK
 from harness.commands.command import Command, WrongUse
+from harness.commands.locate import LOCATE
+from harness.commands.solve import SOLVE
 from harness.errors import HarnessError
 
-COMMANDS: tuple[Command, ...] = (CHECK,)
+COMMANDS: tuple[Command, ...] = (CHECK, SOLVE, LOCATE)
 
 DONE, BAD_FILE, WRONG_USE = 0, 1, 2
 
