@@ -3,8 +3,9 @@
 from collections.abc import Callable
 from datetime import UTC, datetime
 from decimal import Decimal
-from typing import Any
+from typing import Any, Generic, TypeVar
 
+from django.db.models import Model
 from factory.declarations import LazyAttribute, Sequence, SubFactory
 from factory.django import DjangoModelFactory, Password
 
@@ -26,7 +27,25 @@ from shop.models import (
 )
 
 MORNING = datetime(2026, 3, 2, 8, 30, tzinfo=UTC)
+Row = TypeVar("Row", bound=Model)
+
 PASSWORD = "three brass washers"
+
+
+class Maker(Generic[Row]):
+    """Makes rows of one table; what is not said is made up."""
+
+    def __init__(self, builder: type[DjangoModelFactory[Row]]) -> None:
+        self._builder = builder
+
+    def __call__(self, **said: Any) -> Row:
+        return self._builder.create(**said)
+
+    def create(self, **said: Any) -> Row:
+        return self(**said)
+
+    def create_batch(self, size: int, **said: Any) -> list[Row]:
+        return [self(**said) for _ in range(size)]
 
 
 # factory-boy's declarations carry no types; these four give them one.
@@ -46,9 +65,7 @@ def hashed(password: str) -> Any:
     return Password(password)  # type: ignore[no-untyped-call]  # untyped there
 
 
-class UserFactory(DjangoModelFactory[User]):
-    """Somebody of the shop; a technician unless told otherwise."""
-
+class _User(DjangoModelFactory[User]):
     class Meta:
         model = User
         skip_postgeneration_save = True
@@ -59,19 +76,19 @@ class UserFactory(DjangoModelFactory[User]):
     password = hashed(PASSWORD)
 
 
-class OwnerFactory(UserFactory):
+class _Owner(_User):
     role = Role.OWNER.value
 
 
-class FrontDeskFactory(UserFactory):
+class _FrontDesk(_User):
     role = Role.FRONT_DESK.value
 
 
-class StorekeeperFactory(UserFactory):
+class _Storekeeper(_User):
     role = Role.STOREKEEPER.value
 
 
-class CustomerFactory(DjangoModelFactory[Customer]):
+class _Customer(DjangoModelFactory[Customer]):
     class Meta:
         model = Customer
 
@@ -82,11 +99,11 @@ class CustomerFactory(DjangoModelFactory[Customer]):
     created_at = MORNING
 
 
-class BikeFactory(DjangoModelFactory[Bike]):
+class _Bike(DjangoModelFactory[Bike]):
     class Meta:
         model = Bike
 
-    owner = built(CustomerFactory)
+    owner = built(_Customer)
     maker = "Tarnfell"
     model = "Heron 350"
     year = 1961
@@ -98,12 +115,12 @@ class BikeFactory(DjangoModelFactory[Bike]):
     created_at = MORNING
 
 
-class WorkOrderFactory(DjangoModelFactory[WorkOrder]):
+class _WorkOrder(DjangoModelFactory[WorkOrder]):
     class Meta:
         model = WorkOrder
 
     number = nth(lambda n: 1001 + n)
-    bike = built(BikeFactory)
+    bike = built(_Bike)
     customer = worked_out(lambda order: order.bike.owner)
     state = State.BOOKED_IN.value
     state_since = MORNING
@@ -114,7 +131,7 @@ class WorkOrderFactory(DjangoModelFactory[WorkOrder]):
     )
 
 
-class TaxRateFactory(DjangoModelFactory[TaxRate]):
+class _TaxRate(DjangoModelFactory[TaxRate]):
     class Meta:
         model = TaxRate
 
@@ -122,7 +139,7 @@ class TaxRateFactory(DjangoModelFactory[TaxRate]):
     percent = Decimal(20)
 
 
-class ShopSettingsFactory(DjangoModelFactory[ShopSettings]):
+class _ShopSettings(DjangoModelFactory[ShopSettings]):
     class Meta:
         model = ShopSettings
         django_get_or_create = ("id",)
@@ -131,11 +148,11 @@ class ShopSettingsFactory(DjangoModelFactory[ShopSettings]):
     name = "The Lamp Room"
     address = "12 Foundry Yard\nOld Harbour"
     currency = "EUR"
-    default_tax_rate = built(TaxRateFactory)
+    default_tax_rate = built(_TaxRate)
     hourly_rate = Decimal("54.00")
 
 
-class PartFactory(DjangoModelFactory[Part]):
+class _Part(DjangoModelFactory[Part]):
     class Meta:
         model = Part
 
@@ -144,15 +161,15 @@ class PartFactory(DjangoModelFactory[Part]):
     condition = PartCondition.NEW.value
     unit = PartUnit.EACH.value
     price = Decimal("0.85")
-    tax_rate = built(TaxRateFactory)
+    tax_rate = built(_TaxRate)
 
 
-class LabourLineFactory(DjangoModelFactory[LabourLine]):
+class _LabourLine(DjangoModelFactory[LabourLine]):
     class Meta:
         model = LabourLine
 
-    work_order = built(WorkOrderFactory)
-    technician = built(UserFactory)
+    work_order = built(_WorkOrder)
+    technician = built(_User)
     technician_name = worked_out(lambda line: line.technician.name)
     kind = LabourKind.FAULT_FINDING.value
     description = "Traced the feed to the head lamp"
@@ -164,12 +181,12 @@ class LabourLineFactory(DjangoModelFactory[LabourLine]):
     created_at = MORNING
 
 
-class PartLineFactory(DjangoModelFactory[PartLine]):
+class _PartLine(DjangoModelFactory[PartLine]):
     class Meta:
         model = PartLine
 
-    work_order = built(WorkOrderFactory)
-    part = built(PartFactory)
+    work_order = built(_WorkOrder)
+    part = built(_Part)
     number = worked_out(lambda line: line.part.number)
     description = worked_out(lambda line: line.part.description)
     condition = worked_out(lambda line: line.part.condition)
@@ -178,5 +195,19 @@ class PartLineFactory(DjangoModelFactory[PartLine]):
     price = worked_out(lambda line: line.part.price)
     tax_label = "Standard"
     tax_percent = Decimal(20)
-    added_by = built(UserFactory)
+    added_by = built(_User)
     created_at = MORNING
+
+
+UserFactory = Maker(_User)
+OwnerFactory = Maker(_Owner)
+FrontDeskFactory = Maker(_FrontDesk)
+StorekeeperFactory = Maker(_Storekeeper)
+CustomerFactory = Maker(_Customer)
+BikeFactory = Maker(_Bike)
+WorkOrderFactory = Maker(_WorkOrder)
+TaxRateFactory = Maker(_TaxRate)
+ShopSettingsFactory = Maker(_ShopSettings)
+PartFactory = Maker(_Part)
+LabourLineFactory = Maker(_LabourLine)
+PartLineFactory = Maker(_PartLine)

@@ -75,19 +75,16 @@ def move_work_order(
     facts = _facts(order, event, given)
     new = next_state(old, event, facts)
     effect = _effect(event, facts, given, shop)
-    if event is Event.START_WORK and order.technician_id is None:
-        effect.columns["technician"] = acting_user
-    if "approved_amount" in effect.columns:
-        effect.columns["approved_at"] = at
-    if new in ENDED:
-        effect.columns["ended_at"] = at
     moved = WorkOrder.objects.filter(pk=order.pk, state=old.value).update(
-        state=new.value, state_since=at, waiting_for=_waiting_for(event, given)
+        state=new.value,
+        state_since=at,
+        waiting_for=given.reason if event is Event.WAIT else "",
+        ended_at=at if new in ENDED else None,
+        **effect.columns,
+        **_stamps(order, event, effect, acting_user, at),
     )
     if moved != 1:
         raise _moved_already(order)
-    if effect.columns:
-        WorkOrder.objects.filter(pk=order.pk).update(**effect.columns)
     record(
         Happening(
             verb=f"work_order.{event.value}",
@@ -153,8 +150,15 @@ def _effect(
     return _Effect()
 
 
-def _waiting_for(event: Event, given: Particulars) -> str:
-    return given.reason if event is Event.WAIT else ""
+def _stamps(
+    order: WorkOrder, event: Event, effect: _Effect, acting_user: User, at: datetime
+) -> dict[str, object]:
+    stamps: dict[str, object] = {}
+    if "approved_amount" in effect.columns:
+        stamps["approved_at"] = at
+    if event is Event.START_WORK and order.technician_id is None:
+        stamps["technician"] = acting_user
+    return stamps
 
 
 def _first(*amounts: Decimal | None) -> Decimal | None:
