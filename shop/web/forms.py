@@ -16,9 +16,18 @@ from shop.domain.refusals import NotAllowed, NotFound, Refusal
 P = ParamSpec("P")
 R = TypeVar("R")
 
+_FILL_IN = "Fill this in; it cannot stay empty."
+_CHOOSE = "Choose one."
+
 
 class ShopForm(forms.Form):
     """A form that shows a refusal at the field it belongs to."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for field in self.fields.values():
+            is_choice = isinstance(field, forms.ChoiceField)
+            field.error_messages["required"] = _CHOOSE if is_choice else _FILL_IN
 
     @classmethod
     def editing(
@@ -70,6 +79,8 @@ class ShopForm(forms.Form):
 class FigureField(forms.DecimalField):
     """A decimal figure: comma or point, with its unit beside it."""
 
+    default_error_messages = {"invalid": "Write a figure, for example 12.50."}
+
     def __init__(self, *, unit: str = "", **kwargs: Any) -> None:
         self.unit = unit
         kwargs.setdefault(
@@ -87,6 +98,8 @@ class FigureField(forms.DecimalField):
 
 class DayField(forms.DateField):
     """A day, picked or typed."""
+
+    default_error_messages = {"invalid": "Write the day as 2026-11-25."}
 
     def __init__(self, **kwargs: Any) -> None:
         widget = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
@@ -131,6 +144,11 @@ class MinutesField(forms.Field):
 
 class PickField(forms.TypedChoiceField):
     """One of some rows, by number."""
+
+    default_error_messages = {
+        "required": _CHOOSE,
+        "invalid_choice": "Choose one of those on the list.",
+    }
 
     def __init__(
         self, *, rows: Iterable[tuple[int, str]] = (), empty: str = "", **kwargs: Any

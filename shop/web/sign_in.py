@@ -3,7 +3,10 @@
 from typing import Any
 
 from allauth.account.adapter import DefaultAccountAdapter, get_adapter
+from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest
+
+_NO_ADDRESS = "::"
 
 
 class ShopAccountAdapter(DefaultAccountAdapter):  # type: ignore[misc]  # untyped base
@@ -24,6 +27,12 @@ def name_tried(request: HttpRequest, credentials: dict[str, Any] | None) -> str:
 
 
 def client_ip(request: HttpRequest) -> str:
-    """Return the caller's address, with only our own proxies believed."""
-    address: str = get_adapter(request).get_client_ip(request)
+    """Return the caller's address, with only our own proxies believed.
+
+    A caller on a local socket has none and counts as the unspecified address.
+    """
+    try:
+        address: str = get_adapter(request).get_client_ip(request)
+    except PermissionDenied:
+        return _NO_ADDRESS
     return address

@@ -7,9 +7,9 @@ from django.urls import reverse
 from pytest_django import Settings
 
 from shop import seams
-from shop.models import PaperRequest, User, WorkOrder
+from shop.models import PaperRequest, WorkOrder
 from tests.builders import FrontDeskFactory, StorekeeperFactory, UserFactory
-from tests.shop.paper_room import build_all, order_with_work
+from tests.shop.paper_room import build_now, order_with_work, signed_in
 
 pytestmark = pytest.mark.django_db
 HTMX = {"HX-Request": "true"}
@@ -23,14 +23,6 @@ def _drawer(settings: Settings, tmp_path: Path) -> None:
 @pytest.fixture
 def order() -> WorkOrder:
     return order_with_work()
-
-
-def signed_in(user: User) -> Client:
-    client = Client()
-    client.force_login(
-        user, backend="allauth.account.auth_backends.AuthenticationBackend"
-    )
-    return client
 
 
 @pytest.fixture
@@ -63,7 +55,7 @@ def test_the_list_asks_for_itself_until_the_paper_is_ready(
     text = bench.get(address("paper_list", order.pk), headers=HTMX).content.decode()
     assert "Step 2 of 4: Laying out the pages" in text
     assert 'max="4" value="2"' in text
-    build_all()
+    build_now()
     text = bench.get(address("paper_list", order.pk), headers=HTMX).content.decode()
     assert "every 1s" not in text
     assert "Download" in text
@@ -82,7 +74,7 @@ def test_a_paper_is_downloaded_under_its_own_name_and_cached_nowhere(
     bench: Client, order: WorkOrder
 ) -> None:
     bench.post(address("paper_request", order.pk))
-    build_all()
+    build_now()
     paper = PaperRequest.objects.get()
     answer = bench.get(address("paper_file", paper.pk))
     assert answer.status_code == 200
@@ -100,7 +92,7 @@ def test_a_damaged_file_is_refused_and_the_reader_told_how_to_mend_it(
     bench: Client, order: WorkOrder
 ) -> None:
     bench.post(address("paper_request", order.pk))
-    build_all()
+    build_now()
     paper = PaperRequest.objects.get()
     Path(default_storage.path(paper.file_name)).write_bytes(b"%PDF-1.7 gnawed")
     answer = bench.get(address("paper_file", paper.pk))
@@ -145,7 +137,7 @@ def test_too_much_for_one_paper_is_said_in_the_panel(
 
 def test_every_address_asks_who_is_there_and_what_they_may(order: WorkOrder) -> None:
     signed_in(FrontDeskFactory.create()).post(address("paper_request", order.pk))
-    build_all()
+    build_now()
     paper = PaperRequest.objects.get()
     readable = [
         address("paper", order.pk),
@@ -182,7 +174,7 @@ def test_the_slot_fetches_the_panel_and_works_without_scripts(
 
 def test_no_file_is_served_by_its_path(bench: Client, order: WorkOrder) -> None:
     bench.post(address("paper_request", order.pk))
-    build_all()
+    build_now()
     name = PaperRequest.objects.get().file_name
     for path in (f"/{name}", f"/media/{name}", f"/static/{name}"):
         assert bench.get(path).status_code == 404
