@@ -4,10 +4,15 @@ from collections.abc import Callable
 from datetime import datetime, timedelta
 from decimal import Decimal
 
+from django.test import Client
+from django.urls import reverse
+from django.utils import timezone
+
 from shop.actions import paper_building
-from shop.models import WorkOrder
+from shop.models import User, WorkOrder
 from tests.builders import (
     MORNING,
+    PASSWORD,
     BikeFactory,
     CustomerFactory,
     LabourLineFactory,
@@ -53,3 +58,18 @@ def build_all(
         if not paper_building.build_next(acting_user=None, at=at, clock=clock):
             return taken
     raise AssertionError(f"still waiting after {most} papers")
+
+
+def build_now() -> int:
+    """Make what waits by the real clock."""
+    return build_all(at=timezone.now(), clock=timezone.now)
+
+
+def signed_in(user: User) -> Client:
+    """Return a browser in which this person has signed in."""
+    client = Client()
+    answer = client.post(
+        reverse("account_login"), {"login": user.username, "password": PASSWORD}
+    )
+    assert answer.status_code == 302, answer.content.decode()
+    return client
