@@ -37,8 +37,8 @@ TOOL_MINUTES = {"test-lamp": 1.0, "voltmeter": 1.1, "ohmmeter": 1.3, "eye": 0.5}
 SWITCH_MINUTES = 0.1
 ENGINE_MINUTES = 1.5
 LEAD_MINUTES = 2.0
-CONSIDERED = 1e-6
-MOST_CONSIDERED = 400
+CONSIDERED = 1e-3
+MOST_CONSIDERED = 160
 LEAST_BITS = 0.03
 # What is known to be nearly settled is not told apart any further.
 ISOLATED = 0.95
@@ -206,7 +206,7 @@ def _candidates(
 
 
 def indistinct(predictions: Predictions, rows: IntArray) -> NDArray[np.intp]:
-    """Number hypotheses so that those which no offered test tells apart are equal.
+    """Give hypotheses numbers so that those which no offered test tells apart are equal.
 
     Returns
     -------

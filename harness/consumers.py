@@ -30,6 +30,9 @@ from harness.rig import Rig, rig_from
 from harness.solver import Solution, solve_network
 
 MOST_SWITCHES_MOVED = 4
+# To try a position of a switch that no consumer's simplest rig tries.
+MOST_MOVED_TO_TRY = 3
+Positions = tuple[tuple[str, str], ...]
 # Enough of nominal volts to call a consumer at work while searching for its rig.
 AT_WORK_RATIO = 0.6
 
@@ -71,28 +74,77 @@ def _candidates(h: Harness) -> tuple[_Candidate, ...]:
 
 @lru_cache(maxsize=32)
 def consumers(h: Harness) -> tuple[Consumer, ...]:
-    """Return every consumer with its ordinary rig, sorted by device.
+    """Return every consumer with an ordinary rig, sorted by device and rig.
 
-    A consumer that no combination of up to four moved switches puts to work is left
-    out: nobody can say whether it should work.
+    A consumer comes once for its simplest rig, and again for every switch position
+    that only another rig tries: a stop lamp has a switch at each brake. One that no
+    combination of up to four moved switches puts to work is left out: nobody can say
+    whether it should work.
     """
-    waiting = {c.device: c for c in _candidates(h)}
-    graph = _Conductors(h)
-    found: list[Consumer] = []
+    search = _Search(h)
     for positions in _positions(h):
-        hopeful = [c for c in waiting.values() if graph.fed(c.ends, positions)]
+        search.consider(positions)
+        if search.finished:
+            break
+    return tuple(sorted(search.found, key=lambda c: (c.device, c.rig.moved)))
+
+
+class _Search:
+    """The consumers and switch positions that no rig has put to work yet."""
+
+    def __init__(self, h: Harness) -> None:
+        self.h = h
+        self.graph = _Conductors(h)
+        self.candidates = _candidates(h)
+        self.waiting = {c.device for c in self.candidates}
+        self.untried = {
+            (switch, position)
+            for switch, spec in self.graph.switches.items()
+            for position in spec.positions[1:]
+            if spec.groups(position)
+        }
+        self.found: list[Consumer] = []
+
+    @property
+    def finished(self) -> bool:
+        return not self.waiting and not self.untried
+
+    def consider(self, positions: Positions) -> None:
+        """Take up a combination of positions that tries something new."""
+        news = self.untried.intersection(positions)
+        if len(positions) > MOST_MOVED_TO_TRY:
+            news = set()
+        sought = [c for c in self.candidates if news or c.device in self.waiting]
+        if not sought:
+            return
+        merged = self.graph.joined(positions)
+        hopeful = [
+            c
+            for c in sought
+            if self.graph.fed(c.ends, merged)
+            and (c.device in self.waiting or self._needs_all(c, positions))
+        ]
         if not hopeful:
-            continue
-        rig = rig_from(h, dict(positions))
-        net = compile_network(h, rig)
+            return
+        rig = rig_from(self.h, dict(positions))
+        net = compile_network(self.h, rig)
         solution = solve_network(net)
         for c in hopeful:
-            if _drop(net, solution, c.ends) >= AT_WORK_RATIO * h.volts:
-                found.append(Consumer(c.device, c.segment, c.name, c.ends, rig))
-                del waiting[c.device]
-        if not waiting:
-            break
-    return tuple(sorted(found, key=lambda consumer: consumer.device))
+            tries = c.device in self.waiting or self.untried.intersection(positions)
+            if tries and _drop(net, solution, c.ends) >= AT_WORK_RATIO * self.h.volts:
+                self.found.append(Consumer(c.device, c.segment, c.name, c.ends, rig))
+                self.waiting.discard(c.device)
+                self.untried -= set(positions)
+
+    def _needs_all(self, c: _Candidate, positions: Positions) -> bool:
+        """Return whether a consumer stops when any one switch goes back to rest."""
+        return not any(
+            self.graph.fed(
+                c.ends,
+                self.graph.joined(tuple(p for p in positions if p != left_out)),
+            )
+            for left_out in positions
+        )
 
 
 @lru_cache(maxsize=32)
@@ -110,17 +162,19 @@ def ordinary_rigs(h: Harness) -> tuple[Rig, ...]:
 
 
 def _running_rig(h: Harness) -> Rig:
-    """Return the engine running with the key in the first position that feeds most."""
-    counts: dict[Rig, int] = {}
-    for consumer in consumers(h):
-        counts[consumer.rig] = counts.get(consumer.rig, 0) + 1
-    fewest = min((len(rig.moved) for rig in counts), default=0)
-    simple = [rig for rig in counts if len(rig.moved) == fewest]
-    best = max(simple, key=lambda rig: (counts[rig], rig.moved), default=Rig())
+    """Return the engine running, with the one moved switch that feeds most."""
+    simple = {c.rig for c in consumers(h) if len(c.rig.moved) <= 1}
+    best = max(simple, key=lambda r: (_live(h, r), r.moved), default=rig_from(h, {}))
     return rig_from(h, {**best.as_mapping(), "engine": "running"})
 
 
-def _positions(h: Harness) -> Iterator[tuple[tuple[str, str], ...]]:
+def _live(h: Harness, rig: Rig) -> int:
+    """Return how many nodes stand at more than half of nominal volts."""
+    solution = solve_network(compile_network(h, rig))
+    return int((abs(solution.volts) > h.volts / 2).sum())
+
+
+def _positions(h: Harness) -> Iterator[Positions]:
     switches = [
         (d.id, d.spec.positions[1:])
         for d in h.devices.values()
@@ -144,6 +198,7 @@ class _Conductors:
     def __init__(self, h: Harness) -> None:
         self.h = h
         self.fixed: dict[str, str] = {}
+        self.merged: dict[Positions, dict[str, str]] = {}
         for wire in h.wires.values():
             self._join(self.fixed, wire.start, wire.end)
         for device in h.devices.values():
@@ -152,8 +207,28 @@ class _Conductors:
         self.switches = {
             d.id: d.spec for d in h.devices.values() if isinstance(d.spec, Switch)
         }
+        self.relays = {
+            d.id: d.spec for d in h.devices.values() if isinstance(d.spec, Relay)
+        }
+        self.rest = {name: spec.positions[0] for name, spec in self.switches.items()}
+        # Each switch's contacts in each position, as pairs of static groups.
+        self.contacts = {
+            name: {
+                position: [
+                    (
+                        self._root(self.fixed, f"{name}.{first}"),
+                        self._root(self.fixed, f"{name}.{pin}"),
+                    )
+                    for first, *others in spec.groups(position)
+                    for pin in others
+                ]
+                for position in spec.positions
+            }
+            for name, spec in self.switches.items()
+        }
         self.feed = self._root(self.fixed, h.feed_pin)
         self.earth = self._root(self.fixed, h.earthed_pin)
+        self.group = {t: self._root(self.fixed, t) for t in h.terminals}
 
     @staticmethod
     def _root(parent: dict[str, str], node: str) -> str:
@@ -164,24 +239,28 @@ class _Conductors:
     def _join(self, parent: dict[str, str], one: str, two: str) -> None:
         parent[self._root(parent, one)] = self._root(parent, two)
 
-    def joined(self, positions: tuple[tuple[str, str], ...]) -> dict[str, str]:
+    def joined(self, positions: Positions) -> dict[str, str]:
         """Return roots of the static groups, merged by the switch positions."""
+        if positions not in self.merged:
+            self.merged[positions] = self._merge(positions)
+        return self.merged[positions]
+
+    def _merge(self, positions: Positions) -> dict[str, str]:
         where = dict(positions)
         merged: dict[str, str] = {}
-        for switch_id, spec in self.switches.items():
-            for first, *rest in spec.groups(where.get(switch_id, spec.positions[0])):
-                one = self._root(self.fixed, f"{switch_id}.{first}")
-                for pin in rest:
-                    two = self._root(self.fixed, f"{switch_id}.{pin}")
-                    self._join(merged, one, two)
+        for switch_id, positions_of in self.contacts.items():
+            for one, two in positions_of[where.get(switch_id, self.rest[switch_id])]:
+                self._join(merged, one, two)
+        for _ in self.relays:  # one relay may feed another's coil
+            for d, spec in self.relays.items():
+                pulled = self.fed((f"{d}.86", f"{d}.85"), merged)
+                pin = "87" if pulled else "87a" if spec.has_break_contact else "30"
+                self._join(merged, self.group[f"{d}.30"], self.group[f"{d}.{pin}"])
         return merged
 
-    def fed(
-        self, ends: tuple[str, str], positions: tuple[tuple[str, str], ...]
-    ) -> bool:
+    def fed(self, ends: tuple[str, str], merged: dict[str, str]) -> bool:
         """Return whether one end meets the feed pole and the other the earthed one."""
-        merged = self.joined(positions)
-        sides = {self._root(merged, self._root(self.fixed, end)) for end in ends}
+        sides = {self._root(merged, self.group[end]) for end in ends}
         poles = {self._root(merged, self.feed), self._root(merged, self.earth)}
         return sides == poles and len(poles) > 1
 
@@ -202,9 +281,5 @@ def _always_joined(device: Device) -> Iterator[tuple[str, str]]:
         case Box():
             for link in spec.links:
                 yield f"{d}.{link.between[0]}", f"{d}.{link.between[1]}"
-        case Relay():
-            yield f"{d}.30", f"{d}.87"
-            if spec.has_break_contact:
-                yield f"{d}.30", f"{d}.87a"
         case _:
             return

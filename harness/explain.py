@@ -98,8 +98,12 @@ def _bands(
         joint = np.where(inside, weight, 0.0)
         if joint.sum() < LEAST_LIKELY:
             continue
-        low = _between(groups[i - 1][1], groups[i][0]) if i else None
-        high = _between(groups[i][1], groups[i + 1][0]) if i + 1 < len(groups) else None
+        low = _round_between(groups[i - 1][1], groups[i][0]) if i else None
+        high = (
+            _round_between(groups[i][1], groups[i + 1][0])
+            if i + 1 < len(groups)
+            else None
+        )
         typical = float(
             np.average(_finite(ranked.shown[inside]), weights=weight[inside])
         )
@@ -107,7 +111,7 @@ def _bands(
         out.append(
             {
                 "reads": {f"from_{unit}": low, f"to_{unit}": high},
-                "example": "open" if is_open else f"{typical:.3g}",
+                "example": "open" if is_open else f"{round(typical, 2):g}",
                 "probability": float(joint.sum()),
                 "means": _means(h, faults, joint),
             }
@@ -120,11 +124,11 @@ def _finite(values: FloatArray) -> FloatArray:
     return out
 
 
-def _between(low: float, high: float) -> float:
-    """Return a round figure between two bands: their mean, or their product's root."""
+def _round_between(low: float, high: float) -> float:
+    """Return a round figure between two bands of readings."""
     if np.isinf(high):
         return float(f"{max(10.0 * low, 1e4):.1g}")
-    middle = np.sqrt(low * high) if low > 0 and high > 10 * low else (low + high) / 2
+    middle = (low + high) / 2
     for digits in range(1, 5):
         rounded = float(f"{middle:.{digits}g}")
         if low < rounded < high:

@@ -49,7 +49,7 @@ def gain_of_words(chances: FloatArray, weight: FloatArray) -> FloatArray:
 
 
 def clusters(scaled: FloatArray, apart: float) -> NDArray[np.intp]:
-    """Number the groups into which each test's values fall, lowest first.
+    """Give numbers to the groups into which each test's values fall, lowest first.
 
     Parameters
     ----------

@@ -14,9 +14,9 @@ from harness.network import FloatArray, IntArray
 
 LAMP_LIT, LAMP_DARK, LAMP_WIDTH = 0.75, 0.25, 0.02
 EYE_WORKS, EYE_DEAD, EYE_WIDTH = 0.85, 0.40, 0.02
-BLUNDER_LAMP = 0.01
-BLUNDER_EYE = 0.01
-BLUNDER_METER = 0.01
+BLUNDER_LAMP = 0.005
+BLUNDER_EYE = 0.004
+BLUNDER_METER = 0.005
 # Volts: width at zero, and as a share of the volts shown (meter, charge of the battery,
 # warmth of the lamps).
 VOLT_WIDTH, VOLT_SHARE = 0.02, 0.02

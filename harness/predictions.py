@@ -5,7 +5,7 @@ readings of a rig's tests are filled in fault by fault as they are asked for.
 """
 
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
 
@@ -49,6 +49,15 @@ class Predictions:
     opened: list[frozenset[str]]
     tables: dict[Rig, RigTable] = field(default_factory=dict)
     columns: dict[Test, FloatArray] = field(default_factory=dict)
+
+    @cached_property
+    def rows_of(self) -> dict[str, IntArray]:
+        """The hypotheses in which each segment is bad."""
+        rows: dict[str, list[int]] = {}
+        for i, fault in enumerate(self.faults):
+            if fault is not None:
+                rows.setdefault(fault.segment, []).append(i)
+        return {name: np.array(found, dtype=np.intp) for name, found in rows.items()}
 
     def table(self, rig: Rig) -> RigTable:
         """Return the operating points of all hypotheses in a rig."""
@@ -177,11 +186,3 @@ def lead_off(h: Harness) -> Rig:
 def symptom_tests(h: Harness) -> tuple[Test, ...]:
     """Return the looks at every consumer in its own ordinary rigs."""
     return tuple(Test(rig=c.rig, tool="eye", device=c.device) for c in consumers(h))
-
-
-def rows_of(predictions: Predictions, segment: str) -> IntArray:
-    """Return the hypotheses in which a segment is bad."""
-    return np.array(
-        [i for i, f in enumerate(predictions.faults) if f and f.segment == segment],
-        dtype=np.intp,
-    )

@@ -15,7 +15,7 @@ from harness.model import Harness
 from harness.network import FloatArray
 
 # The chance that nothing is wrong, before the complaint is heard.
-NOTHING_WRONG = 0.05
+NOTHING_WRONG = 0.02
 
 RATES: dict[str, dict[Mode, float]] = {
     "lamp": {"dead": 10.0},

@@ -15,8 +15,8 @@ from harness.belief import Belief
 from harness.faults import Fault, segments_of, with_fault
 from harness.findings import Finding
 from harness.model import Harness
-from harness.network import FloatArray, IntArray, compile_network
-from harness.predictions import Predictions, rows_of
+from harness.network import IntArray, compile_network
+from harness.predictions import Predictions
 from harness.readings import VOLTMETER_OHM, test_lamp_ohm, with_branch
 from harness.solver import solve_network
 from harness.stretches import stretch_of
@@ -51,15 +51,10 @@ def judge(predictions: Predictions, belief: Belief) -> dict[str, Judged]:
     h = predictions.h
     placed = stretch_of(h)
     probability = belief.by_segment()
-    if belief.findings:
-        best = belief.log_likelihood.max(axis=1)
-    else:
-        best = np.zeros(0)
     out: dict[str, Judged] = {}
     for name in segments_of(h):
         p = probability.get(name, 0.0)
-        rows = rows_of(predictions, name)
-        verdict, which = _verdict(belief, best, rows, p)
+        verdict, which = _verdict(belief, predictions.rows_of[name], p)
         proof = tuple(belief.findings[i].id for i in which)
         amps = None
         if verdict == "sound":
@@ -68,17 +63,16 @@ def judge(predictions: Predictions, belief: Belief) -> dict[str, Judged]:
     return out
 
 
-def _verdict(
-    belief: Belief, best: FloatArray, rows: IntArray, p: float
-) -> tuple[Verdict, list[int]]:
+def _verdict(belief: Belief, rows: IntArray, p: float) -> tuple[Verdict, list[int]]:
     if p >= SUSPECT:
         return ("faulty" if p >= FAULTY else "suspect"), _supporting(belief, rows)
-    cut = [r for r in rows.tolist() if _mode(belief, r) in _CUT] or rows.tolist()
-    refuting = [
-        i
-        for i in range(len(belief.findings))
-        if all(belief.log_likelihood[i, r] - best[i] <= REFUTED for r in cut)
-    ]
+    cut = np.array(
+        [r for r in rows.tolist() if _mode(belief, r) in _CUT] or rows.tolist()
+    )
+    # Against nothing wrong, not against the likeliest fault: a dead horn says nothing
+    # of the tail lamp's wire, though it makes it unlikely to be the one thing wrong.
+    worse = belief.log_likelihood[:, cut] - belief.log_likelihood[:, :1]
+    refuting = np.flatnonzero((worse <= REFUTED).all(axis=1)).tolist()
     return ("sound" if refuting else "untested"), refuting
 
 

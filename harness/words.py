@@ -25,7 +25,7 @@ def terminal_words(h: Harness, terminal: str) -> str:
     if isinstance(device.spec, Body):
         return f"{name} (bare metal, {pin})"
     if isinstance(device.spec, Joint):
-        return name if pin == "*" else f"{name}, wire {pin}"
+        return name if pin == "*" else f"{name}, pin {pin}"
     if device.kind == "battery":
         pole = {"pos": "positive", "neg": "negative"}[pin]
         side = "earthed" if terminal == h.earthed_pin else "feed"
@@ -91,7 +91,7 @@ _DEVICE_SEGMENTS = {
     "switch": _contact,
     "relay": _relay,
     "plug": lambda s, owner: f"{owner}, cavity {s.name.rpartition('.')[2]}",
-    "joint": lambda s, owner: f"{owner}, its joint to wire {s.name.rpartition('.')[2]}",
+    "joint": lambda s, owner: f"{owner}, its joint at pin {s.name.rpartition('.')[2]}",
 }
 
 _MODES = {
@@ -112,6 +112,13 @@ def fault_words(h: Harness, fault: Fault | None) -> str:
     if fault.mode == "resistive" and fault.ohms:
         words += f" (about {fault.ohms:.2g} ohm)"
     return words
+
+
+def seen_words(h: Harness, device: str) -> str:
+    """Return what the eye looks at: ``horn``, or ``rear lamp, stop filament``."""
+    owner, _, filament = device.partition(".")
+    name = device_words(h, owner)
+    return f"{name}, {filament} filament" if filament else name
 
 
 def rig_words(h: Harness, rig: Rig) -> str:
@@ -153,13 +160,11 @@ def test_steps(h: Harness, test: Test) -> list[str]:
     if moved and rest:
         steps.append("Leave every other switch at rest.")
     if test.tool == "eye":
-        what = device_words(h, test.device.partition(".")[0])
-        filament = test.device.partition(".")[2]
+        what = seen_words(h, test.device)
         if is_fuse(h, test.device):
             steps.append(f"Take out the {what} and look through it; put it back.")
         else:
-            named = f"{what}, {filament} filament" if filament else what
-            steps.append(f"Look at (or listen to) the {named}.")
+            steps.append(f"Look at (or listen to) the {what}.")
         return steps
     steps.append(
         f"Clip the {_TOOL_NAMES[test.tool]}'s {_lead(test, 'clip')} to the "
@@ -185,7 +190,7 @@ def test_words(h: Harness, test: Test) -> str:
     """Return a test in one phrase, for proofs and reports."""
     where = rig_words(h, test.rig)
     if test.tool == "eye":
-        return f"{test.device.replace('.', ', ')} by eye, {where}"
+        return f"{seen_words(h, test.device)} by eye, {where}"
     return (
         f"{_TOOL_NAMES[test.tool]} from {terminal_words(h, test.clip)} to "
         f"{terminal_words(h, test.probe)}, {where}"
