@@ -126,9 +126,7 @@ class _WorkOrder(DjangoModelFactory[WorkOrder]):
     state_since = MORNING
     complaint = "Lights go out when the engine is hot, horn still works."
     booked_in_at = MORNING
-    ended_at = worked_out(
-        lambda order: MORNING if State(order.state) in ENDED else None
-    )
+    ended_at = worked_out(lambda order: MORNING if order.state in set(ENDED) else None)
 
 
 class _TaxRate(DjangoModelFactory[TaxRate]):

@@ -1,0 +1,58 @@
+"""The time line of a work order, and of anything else."""
+
+import pytest
+from pytest_django import DjangoAssertNumQueries
+
+from shop.actions.customers import edit_customer
+from shop.actions.moves import move_work_order
+from shop.domain.lifecycle import Event
+from shop.domain.work_orders import Particulars
+from shop.selectors.history import subject_history, work_order_history
+from tests.builders import (
+    MORNING,
+    CustomerFactory,
+    FrontDeskFactory,
+    OwnerFactory,
+    WorkOrderFactory,
+)
+
+pytestmark = pytest.mark.django_db
+
+
+def test_the_newest_stands_first_with_states_in_words(
+    django_assert_num_queries: DjangoAssertNumQueries,
+) -> None:
+    order, owner = WorkOrderFactory(state="on_the_bench"), OwnerFactory()
+    for event, reason in ((Event.WAIT, "a rotor"), (Event.RESUME, "")):
+        move_work_order(
+            work_order_id=order.pk,
+            event=event,
+            particulars=Particulars(reason=reason),
+            acting_user=owner,
+            at=MORNING,
+        )
+    with django_assert_num_queries(2):
+        found = work_order_history(work_order_id=order.pk, viewer=owner.as_viewer())
+    assert [row.summary for row in found.rows] == ["Taken up again", "Put on hold"]
+    waiting = found.rows[1]
+    assert (waiting.old_state_label, waiting.new_state_label) == (
+        "On the bench",
+        "Waiting",
+    )
+    assert (waiting.reason, waiting.actor_name) == ("a rotor", owner.name)
+
+
+def test_a_correction_is_read_with_before_and_after() -> None:
+    customer, desk = CustomerFactory(name="Ada Fen"), FrontDeskFactory()
+    edit_customer(
+        customer_id=customer.pk,
+        changes={"name": "Ada Fenn"},
+        acting_user=desk,
+        at=MORNING,
+    )
+    found = subject_history(
+        kind="customer", subject_id=customer.pk, viewer=desk.as_viewer()
+    )
+    (row,) = found.rows
+    assert row.changes == (("name", "Ada Fen", "Ada Fenn"),)
+    assert row.new_state_label == ""
