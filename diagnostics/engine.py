@@ -101,8 +101,8 @@ def impossible(error: harness.HarnessError, *, field: str | None) -> Refusal:
     return Refusal("finding-impossible", told[:1].upper() + told[1:], field)
 
 
-def healthy(sha256: str, finding: Taken) -> Healthy:
-    """Return what this drawing's healthy loom would read, and whether a reading fits.
+def healthy(h: harness.Harness, finding: Taken) -> Healthy:
+    """Return what the healthy loom would read, and whether a reading fits.
 
     A word must be the same. A meter may be off by a tenth of a volt and a twentieth
     of the reading (an ohmmeter by half an ohm and a fifth): battery state, contact of
@@ -113,7 +113,7 @@ def healthy(sha256: str, finding: Taken) -> Healthy:
         "tool": finding.tool,
         **where_of(finding),
     }
-    shown = harness.shown(loom_of(sha256), test)
+    shown = harness.shown(h, test)
     reads = engine_reading(finding.tool, finding.reads)
     return Healthy(
         words=reading_words(finding.tool, _plain(shown)),

@@ -13,6 +13,7 @@ from diagnostics.actions.steps import (
     demand_key,
     on_the_case_as_it_is,
 )
+from diagnostics.convert import LONGEST_NOTE
 from diagnostics.engine import conclusions, loom_of
 from diagnostics.lifecycle import CaseEvent, CaseState, next_state
 from diagnostics.models import Repair
@@ -100,6 +101,10 @@ def _checked(entry: RepairEntry, *, known: dict[str, dict[str, object]]) -> Repa
             "repair-empty",
             "Say what was done: what was bad, where, and how it was put right.",
             "done",
+        )
+    if len(entry.parts.strip()) > LONGEST_NOTE:
+        raise Refusal(
+            "parts-too-long", f"Keep it to {LONGEST_NOTE} characters.", "parts"
         )
     for segment in entry.segments:
         if segment not in known:

@@ -6,6 +6,7 @@ from datetime import datetime
 from diagnostics.actions.beliefs import hold_belief
 from diagnostics.actions.history import note_on_case
 from diagnostics.actions.steps import advance, case_row, on_the_case_as_it_is
+from diagnostics.convert import LONGEST_NOTE
 from diagnostics.engine import conclusions, loom_of
 from diagnostics.lifecycle import CaseState, demand_unfinished
 from diagnostics.models import Finding, FindingVoid
@@ -30,6 +31,11 @@ def void_finding(
             "reason-missing",
             "Say what was wrong with the finding, in a few words.",
             "reason",
+        )
+
+    if len(reason.strip()) > LONGEST_NOTE:
+        raise Refusal(
+            "reason-too-long", f"Keep it to {LONGEST_NOTE} characters.", "reason"
         )
 
     def think() -> Callable[[], FindingVoid]:

@@ -1,5 +1,16 @@
 """Real parts for the tests of the bench: an invented loom and the rows around it."""
 
+from typing import Any
+
+from diagnostics.actions.cases import open_case
+from diagnostics.actions.findings import record_complaint
+from diagnostics.actions.harness_files import upload_harness
+from diagnostics.actions.repairs import RepairEntry, record_repair
+from diagnostics.convert import FindingEntry
+from diagnostics.models import Case, HarnessFile
+from shop.models import User, WorkOrder
+from tests.builders import MORNING, BikeFactory, UserFactory, WorkOrderFactory
+
 # A horn, its button, a fuse and a two-filament rear lamp: small enough to follow by
 # hand, with a standing feed, a switched feed, a return and a plug in it.
 BENCH_TOML = """\
@@ -178,3 +189,84 @@ colour = "BK"
 mm2 = 10
 metres = 0.3
 """
+
+HORN = {"key-switch": "ON", "horn-button": "PRESSED"}
+STOP = {"key-switch": "ON", "brake-switch": "PRESSED"}
+TAIL = {"key-switch": "ON"}
+
+
+def a_library_file(**changes: str) -> HarnessFile:
+    """Return the bench example in the library."""
+    words = {"maker": "Tarnfell", "model": "Heron 350", "years": "1961", **changes}
+    text = words.pop("text", BENCH_TOML)
+    return upload_harness(
+        **words,
+        content=text.encode(),
+        acting_user=UserFactory.create(),
+        at=MORNING,
+    )
+
+
+def a_work_order(**changes: Any) -> WorkOrder:
+    """Return a work order on a bike of the bench example's kind."""
+    bike = BikeFactory.create(earth="negative", system_volts=12)
+    complaint = "Horn is dead, the lamps work."
+    return WorkOrderFactory.create(**{"bike": bike, "complaint": complaint, **changes})
+
+
+def a_case(technician: User | None = None) -> Case:
+    """Return an open hunt for a dead horn, with no finding yet."""
+    return open_case(
+        work_order_id=a_work_order().pk,
+        harness_file_id=a_library_file().pk,
+        title="Horn dead",
+        acting_user=technician or UserFactory.create(),
+        at=MORNING,
+    )
+
+
+def eye(device: str, reads: str, rig: dict[str, Any]) -> FindingEntry:
+    """Return what somebody saw or heard."""
+    return FindingEntry(tool="eye", device=device, rig=rig, reads=reads)
+
+
+def lamp(probe: str, reads: str, rig: dict[str, Any] | None = None) -> FindingEntry:
+    """Return a test lamp's finding against the frame."""
+    return FindingEntry(tool="test-lamp", probe=probe, rig=rig or HORN, reads=reads)
+
+
+DEAD_HORN = (
+    eye("horn", "dead", HORN),
+    eye("rear-lamp.stop", "works", STOP),
+    eye("rear-lamp.tail", "works", TAIL),
+)
+
+
+def a_case_with_complaint(technician: User | None = None) -> Case:
+    """Return a hunt whose complaint is taken down: the horn is dead, all else works."""
+    person = technician or UserFactory.create()
+    case = a_case(person)
+    record_complaint(
+        case_id=case.pk, eyes=DEAD_HORN, key="complaint", acting_user=person, at=MORNING
+    )
+    case.refresh_from_db()
+    return case
+
+
+def a_repaired_case(technician: User | None = None) -> Case:
+    """Return a hunt whose repair waits for its proof."""
+    person = technician or UserFactory.create()
+    case = a_case_with_complaint(person)
+    record_repair(
+        case_id=case.pk,
+        entry=RepairEntry(
+            done="Horn earth wire broken at the button; new wire crimped in.",
+            segments=["wire:5"],
+            mode="open",
+        ),
+        key="repair",
+        acting_user=person,
+        at=MORNING,
+    )
+    case.refresh_from_db()
+    return case
