@@ -38,7 +38,9 @@ class Meter:
             ),
         }
         faults = () if self.mended else (self.fault,)
-        return replace(entry, reads=str(harness.shown(self.h, test, faults=faults)))
+        shown = harness.shown(self.h, test, faults=faults)
+        reads = shown if isinstance(shown, str) else f"{shown:.2f}"
+        return replace(entry, reads=reads)
 
     def complaint(self) -> tuple[FindingEntry, ...]:
         """Return what works, is weak or dead, consumer by consumer."""

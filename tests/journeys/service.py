@@ -49,6 +49,7 @@ def _environment(folder: Path, url: str, extra: Mapping[str, str]) -> dict[str, 
         "LOOM_VAR_DIR": str(folder),
         "LOOM_PUBLIC_URL": url,
         "PYTHONWARNINGS": "default",
+        "OPENBLAS_NUM_THREADS": "1",
         **extra,
     }
 

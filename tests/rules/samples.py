@@ -1,0 +1,36 @@
+"""Arguments for an address: ids of rows that the filled demo has."""
+
+from django.apps import apps
+
+from diagnostics.lifecycle import CaseState
+from diagnostics.models import Case, Finding
+
+# Arguments that are no ids.
+WORDS = {"secret": "no-such-secret", "tool": "test-lamp"}
+# Arguments whose model is not the one that their name says.
+MODELS = {"line_id": "shop.LabourLine", "paper_id": "shop.PaperRequest"}
+
+
+def sample_for(route: str, argument: str) -> object:
+    """Return something that the address can take."""
+    if argument in WORDS:
+        return WORDS[argument]
+    if argument == "case_id":
+        return Case.objects.get(state=CaseState.OPEN).pk
+    if argument == "finding_id":
+        return Finding.objects.filter(case__state=CaseState.OPEN).order_by("pk")[0].pk
+    label = MODELS.get(argument) or _by_name(argument)
+    row = apps.get_model(label)._default_manager.order_by("pk").first()
+    if row is None:
+        raise LookupError(f"{route}: the demo has no {label} to open it with")
+    return row.pk
+
+
+def _by_name(argument: str) -> str:
+    """Return the model that `work_order_id` is an id of."""
+    name = argument.removesuffix("_id").replace("_", "")
+    for app in ("shop", "diagnostics"):
+        for model in apps.get_app_config(app).get_models():
+            if model._meta.model_name == name:
+                return model._meta.label
+    raise LookupError(f"no model goes with the argument {argument}")
