@@ -37,7 +37,7 @@ def register_with(registry: Registry) -> None:
 def cases_panel(*, work_order_id: int, viewer: Viewer) -> Panel | None:
     """Return the work order's fault hunts, and where to open one."""
     lines = cases_of_work_order(work_order_id=work_order_id, viewer=viewer)
-    links = ()
+    links: tuple[Link, ...] = ()
     if viewer.may(Act.FIND_FAULTS):
         href = reverse("diagnostics:case_open", args=[work_order_id])
         links = (Link(text="Open a case", href=href),)

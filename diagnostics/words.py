@@ -122,12 +122,15 @@ def fault_words(
 def word_choices(tool: str, kind: str) -> tuple[tuple[str, str], ...]:
     """Return the readings in words that a tool can give there; none for a meter."""
     if tool == "eye":
-        words = ("intact", "blown") if kind == "fuse" else ("works", "weak", "dead")
-    elif tool == "test-lamp":
-        words = ("lit", "dim", "dark")
+        words = _FUSE_WORDS if kind == "fuse" else _EYE_WORDS
     else:
-        words = ()
+        words = _LAMP_WORDS if tool == "test-lamp" else ()
     return tuple((word, READING_LABELS[word]) for word in words)
+
+
+_FUSE_WORDS: tuple[str, ...] = ("intact", "blown")
+_EYE_WORDS: tuple[str, ...] = ("works", "weak", "dead")
+_LAMP_WORDS: tuple[str, ...] = ("lit", "dim", "dark")
 
 
 def reading_words(tool: str, reads: str) -> str:

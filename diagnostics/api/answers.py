@@ -63,12 +63,14 @@ def many(rows: Sequence[object], kind: type) -> Response:
 
 def one(row: object) -> Response:
     """Answer with one dataclass."""
-    return Response(shape(type(row))(row).data)
+    kind: type[Any] = type(row)
+    return Response(shape(kind)(row).data)
 
 
 def created(row: object) -> Response:
     """Answer with one dataclass that is new."""
-    return Response(shape(type(row))(row).data, status=status.HTTP_201_CREATED)
+    kind: type[Any] = type(row)
+    return Response(shape(kind)(row).data, status=status.HTTP_201_CREATED)
 
 
 def taken(findings: Sequence[Finding], *, viewer: Viewer) -> Response:

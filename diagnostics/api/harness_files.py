@@ -4,6 +4,7 @@ from drf_spectacular.utils import OpenApiParameter, OpenApiResponse, extend_sche
 from rest_framework.parsers import MultiPartParser
 from rest_framework.request import Request
 from rest_framework.response import Response
+from typing_extensions import override
 
 from diagnostics.actions.harness_files import upload_harness
 from diagnostics.api.answers import (
@@ -71,6 +72,7 @@ class HarnessFiles(ShopView):
         )
         return created(harness_file_page(harness_file_id=file.pk, viewer=self.viewer))
 
+    @override
     def handle_exception(self, exc: Exception) -> Response:
         """Add the problems of the file to the problem document."""
         response = super().handle_exception(exc)

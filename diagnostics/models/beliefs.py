@@ -1,6 +1,7 @@
 """Beliefs: what the engine concluded after each step of a case."""
 
 from django.db import models
+from typing_extensions import override
 
 from diagnostics.models.cases import Case
 from diagnostics.models.findings import Finding, FindingVoid
@@ -21,6 +22,10 @@ class BeliefQuerySet(models.QuerySet["Belief"]):
     def without_segments(self) -> "BeliefQuerySet":
         """Leave the long columns out, for lists."""
         return self.defer("segments", "advice", "conflict")
+
+    def before_step(self, step: int) -> "BeliefQuerySet":
+        """Keep those held before a step."""
+        return self.filter(step__lt=step)
 
     def latest_first(self) -> "BeliefQuerySet":
         """Sort by step, the latest first."""
@@ -77,5 +82,6 @@ class Belief(models.Model):
             ),
         ]
 
+    @override
     def __str__(self) -> str:
         return f"Belief of case {self.case_id} at step {self.step}"

@@ -2,6 +2,7 @@
 
 from django.conf import settings
 from django.db import models
+from typing_extensions import override
 
 from diagnostics.lifecycle import UNFINISHED, CaseState
 from diagnostics.models.harness_files import HarnessFile
@@ -66,5 +67,6 @@ class Case(models.Model):
             ),
         ]
 
+    @override
     def __str__(self) -> str:
         return f"Case {self.pk}: {self.title}"

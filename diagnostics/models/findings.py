@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from django.conf import settings
 from django.db import models
+from typing_extensions import override
 
 from diagnostics.lifecycle import Origin
 from diagnostics.models.cases import Case
@@ -107,6 +108,7 @@ class Finding(models.Model):
             ),
         ]
 
+    @override
     def __str__(self) -> str:
         where = self.device or f"{self.probe} to {self.clip}"
         return f"Finding {self.sequence}: {self.tool} {where} reads {self.reads}"
@@ -132,5 +134,6 @@ class FindingVoid(models.Model):
             ),
         ]
 
+    @override
     def __str__(self) -> str:
         return f"Finding {self.finding_id} voided: {self.reason}"

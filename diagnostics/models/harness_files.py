@@ -4,6 +4,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models.functions import Length
 from django.db.models.lookups import Exact
+from typing_extensions import override
 
 
 class HarnessFileQuerySet(models.QuerySet["HarnessFile"]):
@@ -78,5 +79,6 @@ class HarnessFile(models.Model):
             ),
         ]
 
+    @override
     def __str__(self) -> str:
         return f"{self.maker} {self.model} {self.years}".strip()

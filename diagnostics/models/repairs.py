@@ -2,6 +2,7 @@
 
 from django.conf import settings
 from django.db import models
+from typing_extensions import override
 
 from diagnostics.models.cases import Case
 
@@ -46,5 +47,6 @@ class Repair(models.Model):
             ),
         ]
 
+    @override
     def __str__(self) -> str:
         return f"Repair {self.sequence} of case {self.case_id}"

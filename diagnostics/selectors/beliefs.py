@@ -74,6 +74,13 @@ def latest_belief(*, case_id: int, h: harness.Harness) -> BeliefView:
     return belief_view(row, h)
 
 
+def belief_before_repair(*, case_id: int, h: harness.Harness) -> BeliefView:
+    """Return what was believed when the latest repair was begun."""
+    rows = Belief.objects.of_case(case_id).with_causes().latest_first()
+    repairs = [row.step for row in rows.without_segments() if row.repair]
+    return belief_view(rows.before_step(repairs[0])[0], h)
+
+
 def belief_view(row: Belief, h: harness.Harness) -> BeliefView:
     """Return a stored belief in words."""
     return BeliefView(

@@ -10,6 +10,7 @@ from diagnostics.models import Belief, Case, Finding, Repair
 from diagnostics.selectors.beliefs import (
     BeliefStep,
     BeliefView,
+    belief_before_repair,
     belief_step,
     belief_view,
     latest_belief,
@@ -66,7 +67,11 @@ class RepairView:
 
 @dataclass(frozen=True, kw_only=True)
 class CasePage:
-    """Everything that the bench page shows of a case."""
+    """Everything that the bench page shows of a case.
+
+    While a hunt is open, `belief` is the present one; once a repair is recorded, it is
+    the one that led to the repair.
+    """
 
     head: CaseHead
     belief: BeliefView
@@ -126,7 +131,7 @@ def case_page(*, case_id: int, viewer: Viewer) -> CasePage:
     proof = retest_views(case=case, findings=findings)
     return CasePage(
         head=_head(case, viewer),
-        belief=latest_belief(case_id=case_id, h=h),
+        belief=_belief_shown(case, h),
         findings=findings,
         repairs=repair_views(case_id=case_id, h=h),
         retests=proof,
@@ -228,6 +233,13 @@ def repair_views(*, case_id: int, h: harness.Harness) -> tuple[RepairView, ...]:
         )
         for row in rows
     )
+
+
+def _belief_shown(case: Case, h: harness.Harness) -> BeliefView:
+    state = CaseState(case.state)
+    if state in (CaseState.REPAIRED, CaseState.PROVEN):
+        return belief_before_repair(case_id=case.pk, h=h)
+    return latest_belief(case_id=case.pk, h=h)
 
 
 def _case(case_id: int, viewer: Viewer) -> Case:

@@ -49,7 +49,7 @@ def _record(case: Case) -> CaseRecord:
     repairs = repair_views(case_id=case.pk, h=h)
     beliefs = Belief.objects.of_case(case.pk).with_causes()
     if repairs:
-        beliefs = beliefs.filter(step__lt=repairs[0].step)
+        beliefs = beliefs.before_step(repairs[0].step)
     return CaseRecord(
         title=case.title,
         drawing=str(case.harness_file),

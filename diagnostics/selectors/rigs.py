@@ -64,10 +64,10 @@ def rig_choices(*, case_id: int, viewer: Viewer) -> RigChoices:
             SwitchChoice(
                 device=device.id,
                 title=capital(device.title),
-                positions=device.spec.positions,
+                positions=positions,
             )
             for device in devices
-            if device.kind == "switch"
+            if (positions := getattr(device.spec, "positions", ()))
         ),
         has_charger=any(device.kind == "charger" for device in devices),
         plugs=_named(h, [d.id for d in devices if d.kind == "plug"]),

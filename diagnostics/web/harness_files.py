@@ -7,7 +7,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
 from diagnostics.actions.harness_files import upload_harness
-from diagnostics.refusals import HarnessFileRefused
+from diagnostics.refusals import HarnessFileRefused, ProblemLine
 from diagnostics.selectors.harness_files import harness_file_page
 from diagnostics.selectors.harness_files import library as library_of
 from diagnostics.web.forms import HarnessFileForm, show_refusal
@@ -38,7 +38,7 @@ def add(request: HttpRequest) -> HttpResponse:
     """Take a drawing into the library, or list what is wrong with it."""
     demand_act(request, Act.KEEP_LOOM_LIBRARY)
     form = HarnessFileForm(request.POST or None, request.FILES or None)
-    problems = ()
+    problems: tuple[ProblemLine, ...] = ()
     if request.method == "POST" and form.is_valid():
         try:
             file = upload_harness(
