@@ -10,7 +10,7 @@ from shop.domain.bikes import (
     EarthPolarity,
     SystemVoltage,
 )
-from shop.models.columns import choices, one_of
+from shop.models.columns import choices, one_of, row_id
 from shop.models.customers import Customer
 from shop.models.searching import search_words
 
@@ -34,7 +34,7 @@ class BikeQuerySet(models.QuerySet["Bike"]):
 
     def of_customer(self, customer_id: int) -> "BikeQuerySet":
         """Keep one customer's bikes."""
-        return self.filter(owner_id=customer_id)
+        return self.filter(owner_id=row_id(customer_id))
 
     def by_name(self) -> "BikeQuerySet":
         """Sort by maker, model and year."""

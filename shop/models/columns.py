@@ -17,6 +17,14 @@ def choices(labels: Mapping[E, str]) -> list[tuple[str, str]]:
     return [(member.value, label) for member, label in labels.items()]
 
 
+def row_id(number: int) -> int:
+    """Return an id that the database can compare; one out of its range becomes 0.
+
+    No row has the id 0, so whoever asks for an impossible one finds nothing.
+    """
+    return number if 0 < number <= models.BigIntegerField.MAX_BIGINT else 0
+
+
 def at_least(column: str, lowest: int, *, name: str) -> models.CheckConstraint:
     """Return a check that a column, where filled, is not below `lowest`."""
     return models.CheckConstraint(

@@ -3,6 +3,7 @@
 from django.db import models
 from typing_extensions import override
 
+from shop.models.columns import row_id
 from shop.models.people import User
 from shop.models.work_orders import WorkOrder
 
@@ -12,11 +13,11 @@ class HistoryEntryQuerySet(models.QuerySet["HistoryEntry"]):
 
     def of_work_order(self, work_order_id: int) -> "HistoryEntryQuerySet":
         """Keep everything that happened on one work order."""
-        return self.filter(work_order_id=work_order_id)
+        return self.filter(work_order_id=row_id(work_order_id))
 
     def of_subject(self, kind: str, subject_id: int) -> "HistoryEntryQuerySet":
         """Keep what happened to one thing."""
-        return self.filter(subject_kind=kind, subject_id=subject_id)
+        return self.filter(subject_kind=kind, subject_id=row_id(subject_id))
 
     def latest_first(self) -> "HistoryEntryQuerySet":
         """Sort by time, the newest first."""

@@ -10,6 +10,7 @@ from shop.models.columns import (
     at_least,
     choices,
     one_of,
+    row_id,
 )
 from shop.models.people import User
 from shop.models.voiding import Voidable, void_is_whole
@@ -25,7 +26,9 @@ class LabourLineQuerySet(models.QuerySet["LabourLine"]):
 
     def of_work_order(self, work_order_id: int) -> "LabourLineQuerySet":
         """Keep those of one work order, in the order of the work."""
-        return self.filter(work_order_id=work_order_id).order_by("done_on", "pk")
+        return self.filter(work_order_id=row_id(work_order_id)).order_by(
+            "done_on", "pk"
+        )
 
 
 class LabourLine(Voidable):

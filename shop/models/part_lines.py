@@ -10,6 +10,7 @@ from shop.models.columns import (
     at_least,
     choices,
     one_of,
+    row_id,
 )
 from shop.models.parts import Part
 from shop.models.people import User
@@ -26,7 +27,9 @@ class PartLineQuerySet(models.QuerySet["PartLine"]):
 
     def of_work_order(self, work_order_id: int) -> "PartLineQuerySet":
         """Keep those of one work order, in the order they were added."""
-        return self.filter(work_order_id=work_order_id).order_by("created_at", "pk")
+        return self.filter(work_order_id=row_id(work_order_id)).order_by(
+            "created_at", "pk"
+        )
 
 
 class PartLine(Voidable):

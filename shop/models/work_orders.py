@@ -11,6 +11,7 @@ from shop.models.columns import (
     at_least,
     choices,
     one_of,
+    row_id,
 )
 from shop.models.customers import Customer
 from shop.models.people import User
@@ -30,15 +31,15 @@ class WorkOrderQuerySet(models.QuerySet["WorkOrder"]):
 
     def of_customer(self, customer_id: int) -> "WorkOrderQuerySet":
         """Keep those that one customer pays for."""
-        return self.filter(customer_id=customer_id)
+        return self.filter(customer_id=row_id(customer_id))
 
     def of_bike(self, bike_id: int) -> "WorkOrderQuerySet":
         """Keep those on one bike."""
-        return self.filter(bike_id=bike_id)
+        return self.filter(bike_id=row_id(bike_id))
 
     def of_technician(self, technician_id: int) -> "WorkOrderQuerySet":
         """Keep those that one technician is on."""
-        return self.filter(technician_id=technician_id)
+        return self.filter(technician_id=row_id(technician_id))
 
     def matching(self, text: str) -> "WorkOrderQuerySet":
         """Keep those whose number, complaint or bike hold every word."""
