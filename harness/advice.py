@@ -4,7 +4,7 @@ Minutes are our own judgement (common practice, no source): a base for each tool
 little for each switch moved, and the access minutes of places not yet open.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from harness.belief import Belief
 from harness.consumers import ordinary_rigs
-from harness.findings import Test, is_fuse
+from harness.findings import Finding, Test, is_fuse
 from harness.information import (
     APART,
     WORDS_APART,
@@ -77,6 +77,32 @@ class Surroundings:
     taken: frozenset[Test]
 
 
+def surroundings(h: Harness, findings: Sequence[Finding]) -> Surroundings:
+    """Return where the work stands after some findings."""
+    open_places: frozenset[str] = frozenset()
+    for finding in findings:
+        open_places |= places_of(h, finding.test)
+    rig = findings[-1].test.rig if findings else Rig()
+    taken = frozenset(finding.test for finding in findings)
+    return Surroundings(rig=rig, open_places=open_places, taken=taken)
+
+
+def isolation(belief: Belief, seen: "Survey") -> tuple[tuple[str, ...], float] | None:
+    """Return the segments that are it, and their joint probability, once they are.
+
+    They are those of the likeliest fault and of all that no offered test tells apart
+    from it; together they stand at 0.95 or more.
+    """
+    p = belief.probability
+    top = int(p.argmax())
+    if belief.faults[top] is None:
+        return None
+    alike = seen.rows[seen.alike == seen.alike[seen.rows == top]]
+    names = {f.segment for f in (belief.faults[r] for r in alike) if f is not None}
+    total = sum(share for name, share in belief.by_segment().items() if name in names)
+    return (tuple(sorted(names)), total) if total >= ISOLATED else None
+
+
 def considered(belief: Belief) -> tuple[IntArray, FloatArray]:
     """Return the hypotheses still worth telling apart, and their weights."""
     p = belief.probability
@@ -92,9 +118,12 @@ def rigs_considered(h: Harness) -> tuple[Rig, ...]:
     return (*ordinary_rigs(h), lead_off(h))
 
 
+Weigh = Callable[[IntArray, FloatArray], FloatArray]
+
+
 def outcome_groups(
     h: Harness, block: Block, shown: FloatArray
-) -> tuple[NDArray[np.intp], Callable[[IntArray, FloatArray], FloatArray]]:
+) -> tuple[NDArray[np.intp], Weigh]:
     """Return the outcome of each hypothesis and test, and how to weigh some tests.
 
     The second value takes test numbers and weights to bits.
@@ -139,89 +168,112 @@ def places_of(h: Harness, test: Test) -> frozenset[str]:
     return frozenset(place for place in places if place is not None)
 
 
-def rank(
-    predictions: Predictions, belief: Belief, around: Surroundings, limit: int
-) -> list[Ranked]:
-    """Return the tests worth most for each minute, one for each way of dividing.
+KEEP_PER_BLOCK = 12
+
+
+@dataclass(frozen=True)
+class Survey:
+    """All offered tests, looked at once for a belief.
+
+    Attributes
+    ----------
+    ranked : tuple of Ranked
+        The tests worth most for each minute, one for each way of dividing.
+    rows : ndarray of intp, shape (m,)
+        The hypotheses considered.
+    alike : ndarray of intp, shape (m,)
+        Equal for hypotheses that no offered test tells apart.
+    """
+
+    ranked: tuple[Ranked, ...]
+    rows: IntArray
+    alike: NDArray[np.intp]
+
+
+def survey(predictions: Predictions, belief: Belief, around: Surroundings) -> Survey:
+    """Look at every offered test.
 
     Parameters
     ----------
     predictions : Predictions
     belief : Belief
     around : Surroundings
-    limit : int
-        How many at most.
     """
     rows, weight = considered(belief)
     best: dict[bytes, Ranked] = {}
-    for candidate in _candidates(predictions, rows, weight, around):
-        key = candidate.groups.tobytes()
-        if key not in best or candidate.worth > best[key].worth:
-            best[key] = candidate
-    ranked = sorted(
-        best.values(),
-        key=lambda r: (-r.worth, r.minutes, _name(r.test)),
-    )
-    return ranked[:limit]
+    signature = np.zeros(len(rows), dtype=np.uint64)
+    for block, shown, groups, weigh in _looked_at(predictions, rows):
+        divides = np.flatnonzero(groups.max(axis=0) > groups.min(axis=0))
+        if not divides.size:
+            continue
+        signature = _mixed(signature, groups[:, divides])
+        bits = weigh(divides, weight)
+        for candidate in _worthwhile(
+            predictions.h, block, (shown, groups), (divides, bits), around
+        ):
+            key = candidate.groups.tobytes()
+            if key not in best or candidate.worth > best[key].worth:
+                best[key] = candidate
+    ranked = sorted(best.values(), key=lambda r: (-r.worth, r.minutes, _name(r.test)))
+    _, alike = np.unique(signature, return_inverse=True)
+    return Survey(tuple(ranked), rows, np.asarray(alike, dtype=np.intp))
 
 
 def _name(test: Test) -> tuple[str, str, str, str]:
     return (test.tool, test.probe, test.clip, test.device)
 
 
-KEEP_PER_BLOCK = 12
-
-
-def _candidates(
-    predictions: Predictions,
-    rows: IntArray,
-    weight: FloatArray,
-    around: Surroundings,
-) -> Iterator[Ranked]:
+def _looked_at(
+    predictions: Predictions, rows: IntArray
+) -> Iterator[tuple[Block, FloatArray, NDArray[np.intp], Weigh]]:
     h = predictions.h
     for rig in rigs_considered(h):
         for block in blocks_in(h, rig):
             shown = block.rows(predictions, rows)
             groups, weigh = outcome_groups(h, block, shown)
-            divides = np.flatnonzero(groups.max(axis=0) > groups.min(axis=0))
-            if not divides.size:
-                continue
-            bits = weigh(divides, weight)
-            tests = [block.test(i) for i in divides.tolist()]
-            minutes = np.array([minutes_for(h, test, around) for test in tests])
-            worth = np.where(bits >= LEAST_BITS, bits / minutes, 0.0)
-            for i in np.argsort(-worth, kind="stable")[:KEEP_PER_BLOCK].tolist():
-                if worth[i] <= 0.0:
-                    break
-                if tests[i] in around.taken:
-                    continue
-                column = divides[i]
-                yield Ranked(
-                    test=tests[i],
-                    bits=float(bits[i]),
-                    minutes=float(minutes[i]),
-                    groups=np.ascontiguousarray(groups[:, column]),
-                    shown=shown[:, column],
-                )
+            yield block, shown, groups, weigh
 
 
-def indistinct(predictions: Predictions, rows: IntArray) -> NDArray[np.intp]:
-    """Give hypotheses numbers so that those which no offered test tells apart are equal.
+def _mixed(
+    signature: NDArray[np.uint64], groups: NDArray[np.intp]
+) -> NDArray[np.uint64]:
+    """Mix the outcomes of more tests into each hypothesis's signature.
 
-    Returns
-    -------
-    ndarray of intp, shape (len(rows),)
+    A sum of outcomes times fixed odd multipliers: equal outcomes give equal sums, and
+    unequal ones equal sums once in about 2**64.
     """
-    h = predictions.h
-    signature = np.zeros(len(rows), dtype=np.uint64)
-    for rig in rigs_considered(h):
-        for block in blocks_in(h, rig):
-            groups, _ = outcome_groups(h, block, block.rows(predictions, rows))
-            with np.errstate(over="ignore"):
-                for column in range(groups.shape[1]):
-                    if groups[:, column].any():
-                        signature = signature * np.uint64(1099511628211) + (
-                            groups[:, column].astype(np.uint64) + np.uint64(1469598103)
-                        )
-    _, numbers = np.unique(signature, return_inverse=True)
-    return np.asarray(numbers, dtype=np.intp)
+    steps = np.arange(1, groups.shape[1] + 1, dtype=np.uint64)
+    with np.errstate(over="ignore"):
+        multipliers = (steps * _ODD) ^ (steps * _ODD >> np.uint64(29)) | np.uint64(1)
+        multipliers *= _ODD
+        added = (groups.astype(np.uint64) * multipliers).sum(axis=1, dtype=np.uint64)
+        out: NDArray[np.uint64] = signature * _ODD + added
+    return out
+
+
+_ODD = np.uint64(0x9E3779B97F4A7C15)
+
+
+def _worthwhile(
+    h: Harness,
+    block: Block,
+    seen: tuple[FloatArray, NDArray[np.intp]],
+    dividing: tuple[IntArray, FloatArray],
+    around: Surroundings,
+) -> Iterator[Ranked]:
+    """Yield the best of a block's tests, those already made left out."""
+    shown, groups = seen
+    divides, bits = dividing
+    tests = [block.test(i) for i in divides.tolist()]
+    minutes = np.array([minutes_for(h, test, around) for test in tests])
+    worth = np.where(bits >= LEAST_BITS, bits / minutes, 0.0)
+    for i in np.argsort(-worth, kind="stable")[:KEEP_PER_BLOCK].tolist():
+        if worth[i] > 0.0 and tests[i] not in around.taken:
+            column = divides[i]
+            yield Ranked(
+                test=tests[i],
+                bits=float(bits[i]),
+                minutes=float(minutes[i]),
+                groups=np.ascontiguousarray(groups[:, column]),
+                shown=shown[:, column],
+            )

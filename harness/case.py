@@ -6,15 +6,13 @@ Everything given back is plain data, fit for JSON.
 from collections.abc import Mapping
 from typing import Any
 
-import numpy as np
-
 from harness.advice import (
-    ISOLATED,
     Surroundings,
+    Survey,
     considered,
-    indistinct,
-    places_of,
-    rank,
+    isolation,
+    surroundings,
+    survey,
 )
 from harness.belief import Belief, believe
 from harness.conflict import conflict_in
@@ -25,7 +23,6 @@ from harness.findings import Finding, finding_from
 from harness.model import Harness
 from harness.predictions import predictions_for
 from harness.priors import log_priors
-from harness.rig import Rig
 from harness.verdicts import judge
 from harness.words import fault_words
 
@@ -61,6 +58,7 @@ class Case:
         self._predictions = predictions_for(h)
         self._log_prior = log_priors(h, dict(priors or {}))
         self._belief: Belief | None = None
+        self._survey: Survey | None = None
 
     def add(self, finding: Mapping[str, object]) -> str:
         """Take a finding in; return its id.
@@ -82,6 +80,7 @@ class Case:
             raise HarnessError((problem,))
         self.findings.append(read)
         self._belief = None
+        self._survey = None
         return read.id
 
     @property
@@ -151,23 +150,17 @@ class Case:
             ``segments`` and their joint ``probability``, at least 0.95; None while the
             hunt is on.
         """
-        rows, _ = considered(self.belief)
-        p = self.belief.probability
-        top = int(p.argmax())
-        if top == 0 or (best := self.belief.faults[top]) is None:
+        found = isolation(self.belief, self.survey)
+        if found is None:
             return None
-        numbers = indistinct(self._predictions, rows)
-        alike = rows[numbers == numbers[rows == top]]
-        names = {f.segment for f in (self.belief.faults[r] for r in alike) if f}
-        names.add(best.segment)
-        total = sum(
-            float(p[i])
-            for i, f in enumerate(self.belief.faults)
-            if f is not None and f.segment in names
-        )
-        if total < ISOLATED:
-            return None
-        return {"segments": sorted(names), "probability": total}
+        return {"segments": list(found[0]), "probability": found[1]}
+
+    @property
+    def survey(self) -> Survey:
+        """Every offered test looked at for the belief as it stands."""
+        if self._survey is None:
+            self._survey = survey(self._predictions, self.belief, self._surroundings())
+        return self._survey
 
     def advise(self, limit: int = 5) -> list[dict[str, Any]]:
         """Return the tests worth making next, best first; empty once isolated.
@@ -179,26 +172,17 @@ class Case:
             ``minutes``, ``outcomes`` (``reads``, ``probability``, ``means``,
             ``example``), ``steps``, ``cautions`` and ``words``.
         """
-        if self._near_the_end() and self.isolated() is not None:
+        if isolation(self.belief, self.survey) is not None:
             return []
-        ranked = rank(self._predictions, self.belief, self._surroundings(), limit)
         rows, weight = considered(self.belief)
+        faults = [self.belief.faults[i] for i in rows]
         return [
-            advice_data(self.h, r, [self.belief.faults[i] for i in rows], weight)
-            for r in ranked
+            advice_data(self.h, ranked, faults, weight)
+            for ranked in self.survey.ranked[:limit]
         ]
 
-    def _near_the_end(self) -> bool:
-        segments = sorted(self.belief.by_segment().values(), reverse=True)
-        return float(np.sum(segments[:4])) >= ISOLATED
-
     def _surroundings(self) -> Surroundings:
-        open_places: frozenset[str] = frozenset()
-        for finding in self.findings:
-            open_places |= places_of(self.h, finding.test)
-        rig = self.findings[-1].test.rig if self.findings else Rig()
-        taken = frozenset(finding.test for finding in self.findings)
-        return Surroundings(rig=rig, open_places=open_places, taken=taken)
+        return surroundings(self.h, self.findings)
 
     def conflict(self) -> dict[str, Any] | None:
         """Return which findings cannot all be true of this drawing, or None.

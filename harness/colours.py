@@ -8,6 +8,8 @@ The screen colours are our own choice and never stand without their letters.
 
 from dataclasses import dataclass
 
+from harness.suggestions import quoted
+
 NAMES: dict[str, str] = {
     "BK": "black",
     "BN": "brown",
@@ -98,13 +100,13 @@ def parse_colour(letters: str) -> WireColour:
     base = "GNYE" if code.startswith("GNYE") else code[:2]
     tracer = code[len(base) :]
     if base not in NAMES:
-        raise ValueError(f'"{letters[:20]}" is not a colour')
+        raise ValueError(f"{quoted(letters)} is not a colour")
     if not tracer:
         return WireColour(base)
     if tracer not in SCREEN:
-        raise ValueError(f'"{letters[:20]}" has no tracer colour after {base}')
+        raise ValueError(f"{quoted(letters)} has no tracer colour after {base}")
     if tracer == base:
-        raise ValueError(f'"{letters[:20]}" has the same colour twice')
+        raise ValueError(f"{quoted(letters)} has the same colour twice")
     return WireColour(base, tracer)
 
 

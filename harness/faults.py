@@ -189,7 +189,7 @@ def fault_from(h: Harness, given: Sequence[object]) -> Fault:
         ohms = float(str(given[2]))
         if not (np.isfinite(ohms) and ohms > 0):
             raise _refused(name, f"{given[2]} ohm is not positive", "give ohms")
-    return Fault(name, cast(Mode, mode), ohms)
+    return Fault(name, cast("Mode", mode), ohms)
 
 
 def _refused(where: str, what: str, mend: str) -> HarnessError:

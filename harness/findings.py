@@ -125,7 +125,7 @@ def test_from(h: Harness, given: Mapping[str, object], *, where: str) -> Test:
         raise _refuse(
             where, f"probe {probe} and clip {clip} are one point", "move one of them"
         )
-    return Test(rig=rig, tool=cast(Tool, tool), probe=probe, clip=clip)
+    return Test(rig=rig, tool=cast("Tool", tool), probe=probe, clip=clip)
 
 
 def _known_terminal(h: Harness, terminal: str) -> bool:

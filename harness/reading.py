@@ -72,6 +72,11 @@ class Spot:
         return replace(self, path=self.path + parts)
 
 
+def _shown(key: str) -> str:
+    """Return a key as it is, or in quotes where it is no id."""
+    return key if _ID.fullmatch(key) else quoted(key)
+
+
 @dataclass(frozen=True, slots=True)
 class Table:
     """One table of a file, with readers that note what is wrong.
@@ -100,7 +105,7 @@ class Table:
     def refuse(self, what: str, mend: str, *inside: str | int) -> None:
         """Note a problem with the table, or with something inside it."""
         spot = self.spot.under(*inside)
-        keys = [str(part) for part in inside if isinstance(part, str)]
+        keys = [_shown(part) for part in inside if isinstance(part, str)]
         where = ".".join(part for part in (self.where, *keys) if part)
         self.problems.append(
             Problem(what, where or "the file", mend, spot.line, spot.source.file)
@@ -140,9 +145,11 @@ class Table:
         if len(value) > LONGEST_TEXT:
             what = f"{key} is {len(value)} characters long"
             self.refuse(what, f"keep it under {LONGEST_TEXT}", key)
+            return None
         if _CONTROL.search(value):
             what = f"{key} has control characters in it"
             self.refuse(what, "write plain text", key)
+            return None
         return value
 
     def identifier(self, key: str) -> str | None:
@@ -265,8 +272,8 @@ class Table:
             return {}
         found = {}
         for name, item in value.items():
-            where = f"{key}.{name}" if _ID.fullmatch(name) else f"{key}.{quoted(name)}"
-            child = Table({}, self.spot.under(key, name), where, self.problems)
+            spot = self.spot.under(key, name)
+            child = Table({}, spot, f"{key}.{_shown(name)}", self.problems)
             child.check_id(name)
             if isinstance(item, dict):
                 found[name] = replace(child, data=item)

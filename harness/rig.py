@@ -168,7 +168,8 @@ class _Reading:
                 self._add(what, "jumpers", mend)
 
     def _add(self, what: str, key: str, mend: str) -> None:
-        self.problems.append(Problem(what, f"{self.where}.{key}", mend))
+        part = key if key.isprintable() else quoted(key)
+        self.problems.append(Problem(what, f"{self.where}.{part}", mend))
 
     def _moved(self) -> dict[str, str]:
         moved = {}

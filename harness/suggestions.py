@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from difflib import get_close_matches
 
 MOST_NAMED = 12
+LONGEST_NAME = 64
 
 
 def did_you_mean(word: str, known: Iterable[str], *, kind: str) -> str:
@@ -32,7 +33,7 @@ def did_you_mean(word: str, known: Iterable[str], *, kind: str) -> str:
         return f"there are no {kind} yet: declare it first"
     near = nearest(word, names)
     if near is not None:
-        return f'did you mean "{near}"?'
+        return f"did you mean {quoted(near)}?"
     return f"the {kind} are {listed(names)}"
 
 
@@ -73,7 +74,7 @@ def listed(names: Iterable[str]) -> str:
     >>> listed(["on", "off"])
     'on, off'
     """
-    every = list(names)
+    every = [_short(name) for name in names]
     more = len(every) - MOST_NAMED
     tail = f" and {more} more" if more > 0 else ""
     return ", ".join(every[:MOST_NAMED]) + tail
@@ -92,13 +93,18 @@ def quoted(value: object) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, str):
-        clean = "".join(c if c.isprintable() else "?" for c in value)
-        return f'"{clean[:40]}..."' if len(clean) > 40 else f'"{clean}"'  # noqa: PLR2004 - a line's worth
+        return f'"{_short(value)}"'
     if isinstance(value, int) and abs(value) > 10**15:
         return "a huge number"
     if isinstance(value, (int, float)):
         return repr(value)
     return named_type(value)
+
+
+def _short(name: str) -> str:
+    """Return a name fit for one line of a message."""
+    clean = "".join(c if c.isprintable() else "?" for c in name[: LONGEST_NAME + 1])
+    return clean if len(clean) <= LONGEST_NAME else f"{clean[:LONGEST_NAME]}..."
 
 
 def named_type(value: object) -> str:
