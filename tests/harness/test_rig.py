@@ -3,7 +3,7 @@
 import json
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from harness.errors import HarnessError, Problem
@@ -134,6 +134,39 @@ def test_what_is_not_on_the_bike_is_refused(
     assert problem.where == where
     assert what in problem.what
     assert mend in problem.mend
+
+
+NAMES = st.text(max_size=5) | st.sampled_from(
+    ["key-switch", "horn", "horn.1", "tail-plug", "engine", "ON", "on", "frame.a"]
+)
+CHANCE = st.recursive(
+    st.none() | st.booleans() | st.integers() | st.floats() | NAMES,
+    lambda inner: (
+        st.lists(inner, max_size=3) | st.dictionaries(NAMES, inner, max_size=2)
+    ),
+    max_leaves=6,
+)
+
+
+@settings(max_examples=300)
+@given(
+    CHANCE
+    | st.dictionaries(
+        NAMES | st.sampled_from(["unplugged", "removed", "jumpers", "battery-lead"]),
+        CHANCE,
+        max_size=4,
+    )
+)
+def test_whatever_comes_in_is_a_rig_or_clean_problems(mapping: object) -> None:
+    h = loads(WITH_BUTTON)
+    try:
+        rig = rig_from(h, mapping)
+    except HarnessError as error:
+        texts = [str(problem) for problem in error.problems]
+    else:
+        texts = [str(rig.as_mapping())]
+    assert texts
+    assert all(text.isprintable() for text in texts)
 
 
 def test_all_that_is_wrong_is_told_at_once(bike: Harness) -> None:

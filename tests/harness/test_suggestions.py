@@ -18,11 +18,16 @@ def test_where_nothing_is_near_the_names_are_listed() -> None:
 
 def test_values_are_quoted_on_one_short_line() -> None:
     assert quoted("a\nb\x00") == '"a?b?"'
-    assert len(quoted("x" * 1000)) < 50
+    assert len(quoted("x" * 1000)) < 80
     assert quoted(True) == "true"
     assert quoted(1.5) == "1.5"
     assert quoted(10**400) == "a huge number"
     assert quoted(["a"]) == "a list"
+
+
+def test_names_that_are_offered_are_clean_too() -> None:
+    assert did_you_mean("ab", ["a\nb"], kind="pins") == 'did you mean "a?b"?'
+    assert listed(["a\x00", "y" * 99]) == "a?, " + "y" * 64 + "..."
 
 
 def test_types_have_names_for_people() -> None:
