@@ -83,7 +83,7 @@ def _drawn(case: harness.Case, *, advise: int) -> Conclusion:
         segments={name: _kept(said) for name, said in case.segments().items()},
         advice=case.advise(limit=advise) if advise else [],
         conflict=case.conflict(),
-        isolated=case.isolated(),
+        isolated=case.isolated() if advise else None,
     )
 
 

@@ -137,7 +137,8 @@ def reading_words(tool: str, reads: str) -> str:
     """Return a reading with its unit, or the word for it."""
     if reads in READING_LABELS:
         return READING_LABELS[reads]
-    return f"{reads} {UNIT_SIGNS.get(tool, '')}".strip()
+    figure = reads.replace("-", "\N{MINUS SIGN}")
+    return f"{figure} {UNIT_SIGNS.get(tool, '')}".strip()
 
 
 def spot_words(h: harness.Harness, terminal: str) -> str:

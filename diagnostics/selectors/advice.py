@@ -16,7 +16,6 @@ from diagnostics.words import (
     device_words,
     kind_of,
     rig_words,
-    spot_words,
     terminal_view,
     word_choices,
 )
@@ -75,7 +74,7 @@ def _test(h: harness.Harness, number: int, said: Mapping[str, Any]) -> AdvisedTe
         number=number,
         tool=tool,
         tool_label=TOOL_LABELS[tool],
-        summary=_summary(h, tool, device, probe, clip),
+        summary=capital(said["words"]),
         rig=dict(said["rig"]),
         rig_json=json.dumps(said["rig"], sort_keys=True),
         rig_words=rig_words(h, said["rig"]),
@@ -91,12 +90,6 @@ def _test(h: harness.Harness, number: int, said: Mapping[str, Any]) -> AdvisedTe
         minutes=f"{said['minutes']:.0f}" if said["minutes"] >= 1 else "under 1",
         bits=said["bits"],
     )
-
-
-def _summary(h: harness.Harness, tool: str, device: str, probe: str, clip: str) -> str:
-    if device:
-        return f"Look at the {device_words(h, device)}"
-    return f"{TOOL_LABELS[tool]} from {spot_words(h, clip)} to {spot_words(h, probe)}"
 
 
 def _outcome(said: Mapping[str, Any]) -> OutcomeView:
@@ -117,8 +110,12 @@ def _band(reads: Mapping[str, Any]) -> str:
         if low is None and high is None:
             continue
         if low is None:
-            return f"{high:g} {sign} or less"
+            return f"{_figure(high)} {sign} or less"
         if high is None:
-            return f"{low:g} {sign} or more"
-        return f"{low:g} to {high:g} {sign}"
+            return f"{_figure(low)} {sign} or more"
+        return f"{_figure(low)} to {_figure(high)} {sign}"
     return "another reading"
+
+
+def _figure(value: float) -> str:
+    return f"{value:g}".replace("-", "\N{MINUS SIGN}")

@@ -5,7 +5,7 @@ from datetime import datetime
 
 import harness
 from diagnostics.engine import loom_of
-from diagnostics.lifecycle import STATE_LABELS, UNFINISHED, CaseState
+from diagnostics.lifecycle import STATE_LABELS, UNFINISHED, CaseState, Origin
 from diagnostics.models import Belief, Case, Finding, Repair
 from diagnostics.selectors.beliefs import (
     BeliefStep,
@@ -15,7 +15,12 @@ from diagnostics.selectors.beliefs import (
     belief_view,
     latest_belief,
 )
-from diagnostics.selectors.findings import FindingView, finding_view, finding_views
+from diagnostics.selectors.findings import (
+    FindingView,
+    complaint_words,
+    finding_view,
+    finding_views,
+)
 from diagnostics.selectors.retests import RetestView, retest_views
 from diagnostics.words import MODE_LABELS, segment_words
 from shop.domain.lifecycle import ENDED, State
@@ -76,10 +81,21 @@ class CasePage:
     head: CaseHead
     belief: BeliefView
     findings: tuple[FindingView, ...]
+    complaint_words: str
     repairs: tuple[RepairView, ...]
     retests: tuple[RetestView, ...]
     proof_is_whole: bool
     proof_failed: bool
+
+    @property
+    def complaint(self) -> tuple[FindingView, ...]:
+        """What was seen or heard before any test."""
+        return tuple(f for f in self.findings if f.origin == Origin.COMPLAINT)
+
+    @property
+    def tests(self) -> tuple[FindingView, ...]:
+        """What was measured or looked at since."""
+        return tuple(f for f in self.findings if f.origin != Origin.COMPLAINT)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -133,6 +149,7 @@ def case_page(*, case_id: int, viewer: Viewer) -> CasePage:
         head=_head(case, viewer),
         belief=_belief_shown(case, h),
         findings=findings,
+        complaint_words=complaint_words(findings),
         repairs=repair_views(case_id=case_id, h=h),
         retests=proof,
         proof_is_whole=bool(proof) and all(item.good for item in proof),

@@ -51,7 +51,7 @@ def complaint_groups(*, case_id: int, viewer: Viewer) -> tuple[ComplaintGroup, .
 
 def _group(words: str, items: list[dict[str, Any]], earth: str) -> ComplaintGroup:
     return ComplaintGroup(
-        rig_words=words,
+        rig_words=capital(words),
         cautions=cautions_for(tool="eye", rig=items[0]["rig"], device="", earth=earth),
         consumers=tuple(
             ConsumerLine(

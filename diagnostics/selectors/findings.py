@@ -1,5 +1,6 @@
 """The findings of a case in the order they were taken, voids beside them."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -57,6 +58,18 @@ def finding_views(*, case_id: int, h: harness.Harness) -> tuple[FindingView, ...
     """Return all findings of a case, those voided as well."""
     rows = Finding.objects.of_case(case_id).with_people()
     return tuple(finding_view(row, h) for row in rows)
+
+
+def complaint_words(findings: Sequence[FindingView]) -> str:
+    """Return a complaint in one line: what fails by name, what works by number."""
+    said = [f for f in findings if f.origin == Origin.COMPLAINT and f.void is None]
+    failing = [f"{f.where} {f.reads}" for f in said if f.reads != "works"]
+    works = len(said) - len(failing)
+    parts = [
+        *failing,
+        *([f"{works} {'works' if works == 1 else 'work'}"] if works else []),
+    ]
+    return ", ".join(parts)
 
 
 def where_words(h: harness.Harness, finding: Finding) -> str:

@@ -56,12 +56,16 @@ def stretches(
     for name in STRETCHES:
         views = [
             _view(h, segment, said)
-            for segment, said in segments.items()
+            for segment, said in sorted(segments.items(), key=_by_suspicion)
             if said["stretch"] == name
         ]
         if views:
             found.append(_stretch(name, views))
     return tuple(found)
+
+
+def _by_suspicion(item: tuple[str, Mapping[str, Any]]) -> tuple[float, str]:
+    return (-item[1]["probability"], item[0])
 
 
 def percent_words(probability: float) -> str:
