@@ -160,7 +160,7 @@ def test_two_faults_in_one_file_are_both_told(seed: int) -> None:
     assert any("nowhere" in p.what for p in problems_of(both))
 
 
-@settings(max_examples=300)
+@settings(max_examples=300, deadline=None)
 @given(st.binary(max_size=300) | st.text(max_size=300).map(lambda t: t.encode("utf-8")))
 def test_any_bytes_at_all_load_or_are_refused(
     tmp_path_factory: pytest.TempPathFactory, content: bytes
@@ -172,7 +172,7 @@ def test_any_bytes_at_all_load_or_are_refused(
     assert caught.value.problems
 
 
-@settings(max_examples=500)
+@settings(max_examples=500, deadline=None)
 @given(st.data())
 def test_a_good_text_cut_and_patched_loads_or_is_refused(data: st.DataObject) -> None:
     start = data.draw(st.integers(0, len(GOOD)))
@@ -210,7 +210,7 @@ VALUES = st.recursive(
 )
 
 
-@settings(max_examples=400)
+@settings(max_examples=400, deadline=None)
 @given(
     st.dictionaries(
         st.sampled_from(["schema", "volts", "earth", "places", "devices", "wires"])

@@ -24,9 +24,12 @@ joins = { PRESSED = [["1", "2"]] }
 )
 
 
-@pytest.fixture(scope="module")
+BIKE = loads(WITH_BUTTON)
+
+
+@pytest.fixture
 def bike() -> Harness:
-    return loads(WITH_BUTTON)
+    return BIKE
 
 
 def problems_of(h: Harness, mapping: object) -> tuple[Problem, ...]:
@@ -89,9 +92,8 @@ def test_everything_a_rig_can_say(bike: Harness) -> None:
 def test_the_smallest_mapping_gives_the_same_rig_again(
     mapping: dict[str, object],
 ) -> None:
-    h = loads(WITH_BUTTON)
-    rig = rig_from(h, mapping)
-    again = rig_from(h, json.loads(json.dumps(rig.as_mapping())))
+    rig = rig_from(BIKE, mapping)
+    again = rig_from(BIKE, json.loads(json.dumps(rig.as_mapping())))
     assert again == rig
     assert hash(again) == hash(rig)
     assert again.as_mapping() == rig.as_mapping()
@@ -148,7 +150,7 @@ CHANCE = st.recursive(
 )
 
 
-@settings(max_examples=300)
+@settings(max_examples=300, deadline=None)
 @given(
     CHANCE
     | st.dictionaries(
@@ -158,9 +160,8 @@ CHANCE = st.recursive(
     )
 )
 def test_whatever_comes_in_is_a_rig_or_clean_problems(mapping: object) -> None:
-    h = loads(WITH_BUTTON)
     try:
-        rig = rig_from(h, mapping)
+        rig = rig_from(BIKE, mapping)
     except HarnessError as error:
         texts = [str(problem) for problem in error.problems]
     else:

@@ -151,7 +151,7 @@ STATEMENTS = st.one_of(
 )
 
 
-@settings(max_examples=400)
+@settings(max_examples=400, deadline=None)
 @given(st.lists(STATEMENTS, max_size=8))
 def test_the_scanner_follows_whatever_the_reader_accepts(found: list[str]) -> None:
     text = ""
@@ -168,7 +168,7 @@ def test_the_scanner_follows_whatever_the_reader_accepts(found: list[str]) -> No
         assert 1 <= (index.line_of(path) or 0) <= last
 
 
-@settings(max_examples=200)
+@settings(max_examples=200, deadline=None)
 @given(
     st.lists(st.tuples(GAPS.filter(lambda g: g.strip(" ") == "" or "#" in g), VALUES))
 )

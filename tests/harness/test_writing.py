@@ -83,7 +83,7 @@ TEXTS = st.text(
 ).filter(lambda t: "\ufffe" not in t and "\uffff" not in t)
 
 
-@settings(max_examples=200)
+@settings(max_examples=200, deadline=None)
 @given(NUMBERS, TEXTS, TEXTS)
 def test_any_number_and_any_words_come_back(ohms: float, title: str, note: str) -> None:
     h = loads(GOOD.replace("coil_ohms = 40", f"coil_ohms = {ohms!r}"))
