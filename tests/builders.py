@@ -119,7 +119,8 @@ class _WorkOrder(DjangoModelFactory[WorkOrder]):
     class Meta:
         model = WorkOrder
 
-    number = nth(lambda n: 1001 + n)
+    # Out of the way of the shop's own counter, which begins at 1001.
+    number = nth(lambda n: 5001 + n)
     bike = built(_Bike)
     customer = worked_out(lambda order: order.bike.owner)
     state = State.BOOKED_IN.value

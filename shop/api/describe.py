@@ -26,6 +26,11 @@ def answers_page(kind: type) -> Any:
     return {200: page_shape(kind), **problems((400, 401, 403))}
 
 
+def answers_page_of(kind: type) -> Any:
+    """Return the same for the list of one thing, which may not be there."""
+    return {200: page_shape(kind), **problems((400, 401, 403, 404))}
+
+
 def answers_many(kind: type) -> Any:
     """Return the responses of an operation that answers with a short whole list."""
     return {200: shape(kind)(many=True), **problems((401, 403))}

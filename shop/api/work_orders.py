@@ -9,7 +9,7 @@ from rest_framework.response import Response
 
 from shop.actions.moves import move_work_order
 from shop.actions.work_orders import book_in, edit_work_order
-from shop.api.describe import MOVING, READING, answers, answers_page
+from shop.api.describe import MOVING, READING, answers, answers_page, answers_page_of
 from shop.api.views import ShopView, WindowQuery, created, one, page
 from shop.domain.lifecycle import EVENT_LABELS, STATE_LABELS, Event, State
 from shop.domain.work_orders import Intake, Particulars
@@ -224,7 +224,7 @@ class WorkOrderHistoryView(ShopView):
         summary="What happened on a work order, the newest first",
         tags=TAG,
         parameters=[WindowQuery],
-        responses=answers_page(HistoryRow),
+        responses=answers_page_of(HistoryRow),
     )
     def get(self, request: Request, work_order_id: int) -> Response:
         found = work_order_history(

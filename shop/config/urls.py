@@ -4,6 +4,7 @@ from django.contrib import admin
 from django.urls import URLPattern, URLResolver, include, path
 from drf_spectacular.views import SpectacularAPIView
 
+from shop.api.nowhere import NowhereView
 from shop.web import api_docs, health
 
 urlpatterns: list[URLPattern | URLResolver] = [
@@ -15,6 +16,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("api/docs", api_docs.page, name="api-docs"),
     path("api/", include("shop.api.urls")),
     path("api/", include("diagnostics.api.urls")),
+    path("api/<path:rest>", NowhereView.as_view()),
     path("", include("shop.web.urls")),
     path("", include("diagnostics.web.urls")),
 ]

@@ -4,8 +4,9 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from shop.domain.lifecycle import STATE_LABELS, State
+from shop.domain.refusals import NotFound
 from shop.domain.roles import Act, Viewer
-from shop.models import HistoryEntry
+from shop.models import HistoryEntry, WorkOrder
 from shop.selectors.windows import FIRST_ROWS, Listing, Window, listing
 
 
@@ -27,10 +28,19 @@ class HistoryRow:
 def work_order_history(
     *, work_order_id: int, viewer: Viewer, window: Window = FIRST_ROWS
 ) -> Listing[HistoryRow]:
-    """Return the time line of a work order, the newest first."""
+    """Return the time line of a work order, the newest first.
+
+    Raises
+    ------
+    NotFound
+        No such work order.
+    """
     viewer.demand(Act.SEE_SHOP)
-    found = HistoryEntry.objects.of_work_order(work_order_id).latest_first()
-    return listing(found, window=window, row=_row)
+    entries = HistoryEntry.objects.of_work_order(work_order_id).latest_first()
+    found = listing(entries, window=window, row=_row)
+    if not found.total and not WorkOrder.objects.filter(pk=work_order_id).exists():
+        raise NotFound("work-order-not-found", "There is no such work order.")
+    return found
 
 
 def subject_history(

@@ -184,9 +184,19 @@ def test_a_body_that_cannot_be_read_is_refused(
     body: bytes, content_type: str, status: int
 ) -> None:
     client = client_of(OwnerFactory())
-    answer = client.generic("POST", "/api/customers", body, content_type=content_type)
+    send: Any = client.generic  # takes bytes as well as text
+    answer = send("POST", "/api/customers", body, content_type=content_type)
     assert_problem(answer, status)
     assert not Customer.objects.exists()
+
+
+@pytest.mark.parametrize(
+    "path", ["nothing", "work-orders/null", "work-orders/1/nothing", "bikes/-1"]
+)
+@pytest.mark.parametrize("method", ["GET", "POST", "DELETE"])
+def test_an_address_that_leads_nowhere_is_a_problem_too(path: str, method: str) -> None:
+    answer = client_of(OwnerFactory()).generic(method, f"/api/{path}")
+    assert assert_problem(answer, 404)["code"] == "no-such-address"
 
 
 def test_an_unknown_verb_is_refused_with_those_that_are_known() -> None:

@@ -1,14 +1,20 @@
 """The API is described without a gap: OpenAPI, valid and free of warnings."""
 
+from typing import Any
+
 from drf_spectacular.drainage import GENERATOR_STATS
 from drf_spectacular.generators import SchemaGenerator
 from drf_spectacular.validation import validate_schema
 
+# The package's own functions carry no types.
+generator: Any = SchemaGenerator
+validate: Any = validate_schema
+
 
 def test_the_description_is_valid_and_names_every_operation() -> None:
     with GENERATOR_STATS.silence():
-        schema = SchemaGenerator().get_schema(request=None, public=True)
-    validate_schema(schema)
+        schema = generator().get_schema(request=None, public=True)
+    validate(schema)
     operations = [
         operation
         for path in schema["paths"].values()
@@ -26,6 +32,6 @@ def test_the_description_is_valid_and_names_every_operation() -> None:
 def test_the_description_raises_no_warning() -> None:
     GENERATOR_STATS.reset()
     with GENERATOR_STATS.silence():
-        SchemaGenerator().get_schema(request=None, public=True)
+        generator().get_schema(request=None, public=True)
     assert not GENERATOR_STATS._warn_cache
     assert not GENERATOR_STATS._error_cache

@@ -6,6 +6,7 @@ from pytest_django import DjangoAssertNumQueries
 from shop.actions.customers import edit_customer
 from shop.actions.moves import move_work_order
 from shop.domain.lifecycle import Event
+from shop.domain.refusals import NotFound
 from shop.domain.work_orders import Particulars
 from shop.selectors.history import subject_history, work_order_history
 from tests.builders import (
@@ -56,3 +57,11 @@ def test_a_correction_is_read_with_before_and_after() -> None:
     (row,) = found.rows
     assert row.changes == (("name", "Ada Fen", "Ada Fenn"),)
     assert row.new_state_label == ""
+
+
+def test_a_work_order_that_does_not_exist_has_no_time_line() -> None:
+    viewer = OwnerFactory().as_viewer()
+    with pytest.raises(NotFound):
+        work_order_history(work_order_id=404, viewer=viewer)
+    order = WorkOrderFactory()
+    assert work_order_history(work_order_id=order.pk, viewer=viewer).total == 0
