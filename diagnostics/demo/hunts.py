@@ -128,8 +128,8 @@ def _begin(
 def _repaired(floor: ShopFloor) -> None:
     order = book_in(
         bike_id=floor.bikes[invented.REPAIRED],
-        complaint="Headlamp is no better than a candle, and the clocks glow when I "
-        "dip it. A new bulb made no difference.",
+        complaint="Headlamp is no better than a candle, main and dip alike. A new bulb "
+        "made no difference.",
         acting_user=floor.front_desk,
         at=floor.calendar.at(20, 10, 5),
         intake=Intake(
@@ -143,7 +143,7 @@ def _repaired(floor: ShopFloor) -> None:
     hunt = _begin(
         floor,
         invented.REPAIRED,
-        "Headlamp weak, instruments glow",
+        "Headlamp weak, main and dip",
         order.pk,
         floor.calendar.at(19, 9, 10),
     )
@@ -152,9 +152,9 @@ def _repaired(floor: ShopFloor) -> None:
     record_repair(
         case_id=hunt.case_id,
         entry=RepairEntry(
-            done="The earth wire from the headlamp shell to the steering head was "
-            "green inside its eyelet and lay on paint. New wire and eyelets, bare "
-            "metal, grease.",
+            done="The headlamp's earth wire was green inside its insulation and hung "
+            "on three strands at the earth joint in the shell. New wire, new ends, "
+            "joint cleaned and greased.",
             segments=(hunt.meter.segment,),
             mode=hunt.meter.mode,
             parts="Eyelets from the box on the bench",
@@ -194,7 +194,7 @@ def _bill(floor: ShopFloor, order_id: int) -> None:
         order_id,
         LabourKind.FAULT_FINDING,
         55,
-        "Fault found in the earth of the headlamp shell, by voltage drop",
+        "Fault found in the headlamp's earth wire, by voltage drop",
         when=(19, 10, 30),
     )
     labour(
@@ -210,7 +210,7 @@ def _bill(floor: ShopFloor, order_id: int) -> None:
     edit_work_order(
         work_order_id=order_id,
         changes={
-            "work_done": "The lamps had lost their way home: one earth wire, green "
+            "work_done": "The headlamp had lost its way home: one earth wire, green "
             "inside. It is renewed, and every test that failed was taken again and is "
             "good now. Nothing else was found wanting."
         },

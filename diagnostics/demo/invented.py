@@ -124,7 +124,7 @@ BIKES = {
     REPAIRED: InventedBike(
         owner=LENNART,
         drawing=DOTTEREL_FILE,
-        fault=("wire:31-11", "resistive"),
+        fault=("wire:31-2", "resistive"),
         details=BikeDetails(
             maker="Brackenhythe",
             model="Dotterel 650",
