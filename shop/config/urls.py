@@ -16,7 +16,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("api/docs", api_docs.page, name="api-docs"),
     path("api/", include("shop.api.urls")),
     path("api/", include("diagnostics.api.urls")),
-    path("api/<path:rest>", NowhereView.as_view()),
+    path("api/<path:rest>", NowhereView.as_view(), name="api-nowhere"),
     path("", include("shop.web.urls")),
     path("", include("diagnostics.web.urls")),
 ]
