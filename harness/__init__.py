@@ -9,11 +9,12 @@ from harness.case import Case
 from harness.colours import describe as colour_words
 from harness.complaints import complaints, rigs_offered
 from harness.errors import HarnessError, Problem, SingularNetwork
-from harness.faults import MODES, Fault, Segment, segments_of
+from harness.faults import Fault
 from harness.files import load, loads
 from harness.model import Device, Harness, Place, Wire
 from harness.operating import OperatingPoint, solve
 from harness.rig import Rig, rig_from
+from harness.segments import MODES, Segment, segments_of
 from harness.stretches import STRETCHES, stretch_of
 from harness.words import fault_words, rig_words, segment_words, terminal_words
 

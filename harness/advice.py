@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from harness.belief import Belief
+from harness.circuit import FloatArray, IntArray
 from harness.consumers import ordinary_rigs
 from harness.findings import Finding, Test, is_fuse
 from harness.information import (
@@ -28,7 +29,6 @@ from harness.likelihood import (
     volt_scale,
 )
 from harness.model import Harness
-from harness.network import FloatArray, IntArray
 from harness.offered import Block, blocks_in
 from harness.predictions import Predictions, lead_off
 from harness.rig import Rig

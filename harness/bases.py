@@ -1,8 +1,8 @@
 """One factorisation of a network in one discrete state, and what it gives.
 
 A discrete state says which diodes, relay contacts and fuses conduct. In it the network
-is linear but for the filaments, which are fixed at the conductance that they have in the
-healthy circuit; `filaments.py` puts right what a fault changes in them.
+is linear but for the filaments, which are fixed at the conductance that they have in
+the healthy circuit; `filaments.py` puts right what a fault changes in them.
 
 An island that nothing joins to the reference is tied to it through `LEAK_OHM`, far more
 than any meter, so that a reading between an island and the rest comes out as nothing.
@@ -12,8 +12,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from harness.circuit import BoolArray, FloatArray, IntArray, Network, Role
 from harness.filaments import Filaments
-from harness.network import BoolArray, FloatArray, IntArray, Network, Role
 from harness.solver import (
     anchors,
     conductance_matrix,

@@ -1,8 +1,8 @@
 """Belief over no fault and every single fault, in log space.
 
-A test made twice with the same reading counts once: the second reading by the same hand
-is not independent evidence. Belief is normalised for show only; whether the findings can
-be true together at all is for `conflict.py` to say.
+A test made twice with the same reading counts once: the second reading by the same
+hand is not independent evidence. Belief is normalised for show only; whether the
+findings can be true together at all is for `conflict.py` to say.
 """
 
 from collections.abc import Sequence
@@ -10,10 +10,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from harness.faults import Fault, Mode
+from harness.circuit import FloatArray
+from harness.faults import Fault
 from harness.findings import Finding
-from harness.network import FloatArray
 from harness.predictions import Predictions
+from harness.segments import Mode
 
 
 @dataclass(frozen=True)
@@ -53,7 +54,7 @@ class Belief:
         return out
 
     def by_mode(self) -> list[tuple[tuple[str, Mode] | None, float, float]]:
-        """Return (segment and mode or None, probability, mean added ohms), best first."""
+        """Return segment and mode (or None), probability, mean ohms; best first."""
         sums: dict[tuple[str, Mode] | None, tuple[float, float]] = {}
         for fault, p in zip(self.faults, self.probability.tolist(), strict=True):
             key = None if fault is None else (fault.segment, fault.mode)

@@ -18,11 +18,11 @@ from harness.belief import Belief, believe
 from harness.conflict import conflict_in
 from harness.errors import HarnessError, Problem
 from harness.explain import advice_data, conflict_words, segment_sentence
-from harness.faults import Mode
 from harness.findings import Finding, finding_from
 from harness.model import Harness
 from harness.predictions import predictions_for
 from harness.priors import log_priors
+from harness.segments import Mode
 from harness.verdicts import judge
 from harness.words import fault_words
 

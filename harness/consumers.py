@@ -9,24 +9,20 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations, product
 
-from harness.faults import segments_of
+from harness.circuit import Network
 from harness.kinds import (
     Body,
-    Box,
     Charger,
-    Diode,
-    Fuse,
-    Joint,
     Lamp,
     Load,
     Motor,
-    Plug,
     Relay,
     Switch,
 )
-from harness.model import Device, Harness
-from harness.network import Network, compile_network
+from harness.model import Harness
+from harness.network import compile_network
 from harness.rig import Rig, rig_from
+from harness.segments import segments_of
 from harness.solver import Solution, solve_network
 
 MOST_SWITCHES_MOVED = 4
@@ -199,11 +195,8 @@ class _Conductors:
         self.h = h
         self.fixed: dict[str, str] = {}
         self.merged: dict[Positions, dict[str, str]] = {}
-        for wire in h.wires.values():
-            self._join(self.fixed, wire.start, wire.end)
-        for device in h.devices.values():
-            for one, two in _always_joined(device):
-                self._join(self.fixed, one, two)
+        for one, two in _always_joined(h):
+            self._join(self.fixed, one, two)
         self.switches = {
             d.id: d.spec for d in h.devices.values() if isinstance(d.spec, Switch)
         }
@@ -265,21 +258,15 @@ class _Conductors:
         return sides == poles and len(poles) > 1
 
 
-def _always_joined(device: Device) -> Iterator[tuple[str, str]]:
-    d, spec = device.id, device.spec
-    match spec:
-        case Fuse():
-            yield f"{d}.1", f"{d}.2"
-        case Diode():
-            yield f"{d}.a", f"{d}.k"
-        case Plug():
-            for cavity in spec.cavities:
-                yield f"{d}.{cavity}a", f"{d}.{cavity}b"
-        case Joint() | Body():
+# Kinds that pass current between the ends of each of their segments at all times.
+_ALWAYS_JOINED = {"fuse", "diode", "plug", "joint", "box"}
+
+
+def _always_joined(h: Harness) -> Iterator[tuple[str, str]]:
+    for segment in segments_of(h).values():
+        if segment.kind == "wire" or h.devices[segment.owner].kind in _ALWAYS_JOINED:
+            yield segment.ends
+    for device in h.devices.values():
+        if isinstance(device.spec, Body):
             for pin in device.pins:
-                yield f"{d}.{pin}", f"{d}.*"
-        case Box():
-            for link in spec.links:
-                yield f"{d}.{link.between[0]}", f"{d}.{link.between[1]}"
-        case _:
-            return
+                yield f"{device.id}.{pin}", f"{device.id}.*"

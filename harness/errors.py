@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from typing_extensions import override
+
 
 @dataclass(frozen=True, slots=True)
 class Problem:
@@ -27,6 +29,7 @@ class Problem:
     line: int | None = None
     file: str = ""
 
+    @override
     def __str__(self) -> str:
         """Give the problem as one sentence, without the file name."""
         return f"{self.where}: {self.what}; {self.mend}"

@@ -6,12 +6,12 @@ from typing import Any
 import numpy as np
 
 from harness.advice import Ranked
+from harness.circuit import FloatArray
 from harness.conflict import Conflict
 from harness.faults import Fault
 from harness.findings import EYE_READS, FUSE_READS, LAMP_READS, Finding, is_fuse
 from harness.likelihood import eye_chances, fuse_chances, lamp_chances
 from harness.model import Harness
-from harness.network import FloatArray
 from harness.verdicts import Judged
 from harness.words import (
     as_json_test,
@@ -59,6 +59,7 @@ def _words(
     h: Harness, ranked: Ranked, faults: Sequence[Fault | None], weight: FloatArray
 ) -> list[dict[str, Any]]:
     test = ranked.test
+    names: tuple[str, ...]
     if test.tool == "test-lamp":
         names, chances = LAMP_READS, lamp_chances(ranked.shown, h.volts)
     elif is_fuse(h, test.device):

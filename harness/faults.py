@@ -1,57 +1,26 @@
-"""Segments and fault modes, and a fault as a change to the network.
+"""Faults, and each as a change to the network.
 
-A segment is the smallest stretch that can be bad. A fault is a segment with a mode; a
-bad contact has an added resistance, one of three representative sizes while searching.
+A fault is a segment with a mode; a bad contact has an added resistance, one of three
+representative sizes while searching.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from typing import Literal, cast, get_args
 
 import numpy as np
 
+from harness.circuit import Network, Role
 from harness.errors import HarnessError, Problem
-from harness.kinds import (
-    Battery,
-    Body,
-    Box,
-    Charger,
-    Diode,
-    Fuse,
-    Joint,
-    Lamp,
-    Load,
-    Motor,
-    Plug,
-    Relay,
-    Switch,
-)
-from harness.model import Device, Harness
-from harness.network import Branch, Network, Role
-
-Mode = Literal["open", "resistive", "earthed", "blown", "dead", "weak"]
-MODES: tuple[Mode, ...] = get_args(Mode)
+from harness.kinds import Body
+from harness.model import Harness
+from harness.segments import Mode, Segment, segments_of
 
 BAD_CONTACT_OHM = (0.3, 3.0, 30.0)
 DEFAULT_BAD_CONTACT_OHM = 3.0
 CHAFED_OHM = 0.05
 WEAK_EMF_RATIO = 0.8
 WEAK_BATTERY_OHM = 0.6
-
-
-@dataclass(frozen=True, slots=True)
-class Segment:
-    """A stretch that can be bad on its own.
-
-    `owner` is the wire's or device's id; `ends` are the terminals on either side.
-    """
-
-    name: str
-    kind: str
-    owner: str
-    ends: tuple[str, str]
-    modes: tuple[Mode, ...]
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -64,86 +33,6 @@ class Fault:
     segment: str
     mode: Mode
     ohms: float = 0.0
-
-
-_CONTACT: tuple[Mode, ...] = ("open", "resistive")
-
-
-@lru_cache(maxsize=32)
-def segments_of(h: Harness) -> dict[str, Segment]:
-    """Return every segment of a harness by name, sorted."""
-    found = list(_wire_segments(h))
-    for device in h.devices.values():
-        found += _device_segments(device)
-    return {s.name: s for s in sorted(found, key=lambda segment: segment.name)}
-
-
-def _wire_segments(h: Harness) -> Iterator[Segment]:
-    for wire in h.wires.values():
-        metal = wire.kind in {"strap", "mount"}
-        modes: tuple[Mode, ...] = _CONTACT if metal else (*_CONTACT, "earthed")
-        name = f"wire:{wire.id}"
-        yield Segment(name, "wire", wire.id, (wire.start, wire.end), modes)
-
-
-def _device_segments(device: Device) -> Iterator[Segment]:
-    d, spec = device.id, device.spec
-
-    def segment(kind: str, part: str, one: str, two: str, *modes: Mode) -> Segment:
-        name = f"{kind}:{d}{part}"
-        return Segment(name, kind, d, (f"{d}.{one}", f"{d}.{two}"), modes)
-
-    match spec:
-        case Battery():
-            yield segment("battery", "", "pos", "neg", "weak", "dead")
-        case Charger():
-            yield segment("charger", "", "pos", "neg", "dead")
-        case Fuse():
-            yield segment("fuse", "", "1", "2", "blown", "resistive")
-        case Load() | Motor():
-            yield segment("device", "", "1", "2", "dead")
-        case Diode():
-            yield segment("diode", "", "a", "k", "open")
-        case Body():
-            return
-        case Lamp():
-            for filament in spec.filaments:
-                part = f".{filament.name}" if filament.name else ""
-                yield segment("device", part, *filament.pins, "dead")
-        case Box():
-            for link in spec.links:
-                one, two = link.between
-                part = f".{one}-{two}" if len(spec.links) > 1 else ""
-                yield segment("device", part, one, two, "dead")
-        case _:
-            yield from _contact_segments(device)
-
-
-def _contact_segments(device: Device) -> Iterator[Segment]:
-    d, spec = device.id, device.spec
-
-    def segment(kind: str, part: str, one: str, two: str, *modes: Mode) -> Segment:
-        name = f"{kind}:{d}.{part}"
-        return Segment(name, kind, d, (f"{d}.{one}", f"{d}.{two}"), modes)
-
-    match spec:
-        case Switch():
-            for position, groups in spec.joins:
-                for first, *others in groups:
-                    for pin in others:
-                        part = f"{position}.{first}-{pin}"
-                        yield segment("switch", part, first, pin, *_CONTACT)
-        case Plug():
-            for c in spec.cavities:
-                yield segment("plug", c, f"{c}a", f"{c}b", *_CONTACT)
-        case Joint():
-            for pin in device.pins:
-                yield segment("joint", pin, pin, "*", *_CONTACT)
-        case Relay():
-            yield segment("relay", "coil", "86", "85", "open")
-            yield segment("relay", "contact", "30", "87", *_CONTACT)
-            if spec.has_break_contact:
-                yield segment("relay", "break-contact", "30", "87a", *_CONTACT)
 
 
 def variants(segment: Segment, mode: Mode) -> tuple[Fault, ...]:
@@ -189,7 +78,7 @@ def fault_from(h: Harness, given: Sequence[object]) -> Fault:
         ohms = float(str(given[2]))
         if not (np.isfinite(ohms) and ohms > 0):
             raise _refused(name, f"{given[2]} ohm is not positive", "give ohms")
-    return Fault(name, cast("Mode", mode), ohms)
+    return Fault(name, mode, ohms)
 
 
 def _refused(where: str, what: str, mend: str) -> HarnessError:
@@ -256,14 +145,14 @@ def _earthed(h: Harness, net: Network, k: int) -> Network:
     b[k] = middle
     g_s = net.g_s.copy()
     g_s[k] = 2 * wire_s
-    added = [
-        Branch(f"{net.segments[k]}/rest", "", "", 1.0),
-        Branch(f"{net.segments[k]}/chafed", "", "", 1.0),
-    ]
     return replace(
         net,
         nodes=(*net.nodes, f"{net.segments[k]}/middle"),
-        segments=(*net.segments, *(branch.segment for branch in added)),
+        segments=(
+            *net.segments,
+            f"{net.segments[k]}/rest",
+            f"{net.segments[k]}/chafed",
+        ),
         a=np.append(net.a, [middle, middle]),
         b=np.append(b, [net.b[k], net.node_of[body]]),
         g_s=np.append(g_s, [2 * wire_s, 1 / CHAFED_OHM]),

@@ -10,9 +10,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from harness.circuit import BoolArray, FloatArray
 from harness.errors import SingularNetwork
 from harness.lamplaw import secant_s, tangent_s
-from harness.network import BoolArray, FloatArray
 
 TOLERANCE = 1e-9
 NEWTON_BELOW = 0.05
@@ -74,16 +74,12 @@ def settle_many(
         return volts
     identity = np.eye(volts.shape[1])
     active = np.arange(len(volts))
-    for step in range(MAX_STEPS):
+    near = np.zeros(len(volts), dtype=bool)
+    for _ in range(MAX_STEPS):
         v, z, ok = volts[active], z_ohm[active], intact[active]
         secant = secant_s(v, filaments.hot_s, filaments.rated_v)
-        slope = secant
-        if step:
-            slope = np.where(
-                near[:, None],  # noqa: F821 - set by the step before
-                tangent_s(v, filaments.hot_s, filaments.rated_v),
-                secant,
-            )
+        tangent = tangent_s(v, filaments.hot_s, filaments.rated_v)
+        slope = np.where(near[:, None], tangent, secant)
         extra_s = np.where(ok, slope - filaments.fixed_s, 0.0)
         extra_a = np.where(ok, (secant - slope) * v, 0.0)
         known = open_v[active] - np.einsum("mij,mj->mi", z, extra_a)

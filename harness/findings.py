@@ -7,11 +7,11 @@ from typing import Literal, cast, get_args
 import numpy as np
 
 from harness.errors import HarnessError, Problem
-from harness.faults import segments_of
 from harness.kinds import Body, Fuse
 from harness.model import Harness
 from harness.network import compile_network
 from harness.rig import Rig, rig_from
+from harness.segments import segments_of
 
 Tool = Literal["test-lamp", "voltmeter", "ohmmeter", "eye"]
 TOOLS: tuple[Tool, ...] = get_args(Tool)
@@ -106,11 +106,6 @@ def test_from(h: Harness, given: Mapping[str, object], *, where: str) -> Test:
         raise _refuse(where, f"no tool is called {tool!r}", f"use {', '.join(TOOLS)}")
     if tool == "eye":
         return Test(rig=rig, tool="eye", device=_seen_device(h, given, where, rig))
-    probe, clip = given.get("probe"), given.get("clip") or h.first_body
-    for key, terminal in (("probe", probe), ("clip", clip)):
-        if not isinstance(terminal, str) or not _known_terminal(h, terminal):
-            what = f"{key} {terminal!r} is no terminal of this harness"
-            raise _refuse(where, what, "name a device and one of its pins: horn.1")
     if given.get("device"):
         raise _refuse(where, f"a {tool} has no device", "leave it out")
     if tool == "ohmmeter" and rig.battery_lead == "on":
@@ -119,13 +114,21 @@ def test_from(h: Harness, given: Mapping[str, object], *, where: str) -> Test:
             "an ohmmeter cannot be used with the battery connected",
             'lift the earthed lead and say battery-lead = "off"',
         )
-    probe, clip = str(probe), str(clip)
+    probe = _terminal(h, given.get("probe"), "probe", where)
+    clip = _terminal(h, given.get("clip") or h.first_body, "clip", where)
     net = compile_network(h, rig)
     if net.node_of[probe] == net.node_of[clip]:
         raise _refuse(
             where, f"probe {probe} and clip {clip} are one point", "move one of them"
         )
     return Test(rig=rig, tool=cast("Tool", tool), probe=probe, clip=clip)
+
+
+def _terminal(h: Harness, named: object, key: str, where: str) -> str:
+    if not isinstance(named, str) or not _known_terminal(h, named):
+        what = f"{key} {named!r} is no terminal of this harness"
+        raise _refuse(where, what, "name a device and one of its pins: horn.1")
+    return named
 
 
 def _known_terminal(h: Harness, terminal: str) -> bool:

@@ -12,10 +12,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from harness.circuit import BoolArray, FloatArray, Network
 from harness.consumers import Consumer, consumers
 from harness.findings import Test
 from harness.likelihood import eye_chances, volt_width
-from harness.network import FloatArray, Network, compile_network
+from harness.network import compile_network
 from harness.predictions import Predictions
 from harness.solver import solve_network
 
@@ -41,8 +42,9 @@ class Path:
     feed_count: int
 
 
-def _shortest(net: Network, on: "np.ndarray[tuple[int], np.dtype[np.bool_]]", start: int,
-              goal: int, through: int) -> list[int]:  # fmt: skip
+def _shortest(
+    net: Network, on: BoolArray, start: int, goal: int, through: int
+) -> list[int]:
     """Return the nodes of the path of least resistance, not through one branch."""
     near: dict[int, list[tuple[int, float]]] = {}
     for k in np.flatnonzero(on).tolist():

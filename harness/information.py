@@ -3,8 +3,8 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from harness.circuit import FloatArray
 from harness.likelihood import BLUNDER_METER
-from harness.network import FloatArray
 
 # Two meter readings closer than this many widths are not told apart.
 APART = 4.0
@@ -73,7 +73,7 @@ def clusters(scaled: FloatArray, apart: float) -> NDArray[np.intp]:
     in_order = np.take_along_axis(scaled, order, axis=0)
     steps = np.diff(in_order, axis=0, prepend=in_order[:1]) > apart
     labels = np.cumsum(steps, axis=0)
-    out = np.empty_like(labels)
+    out = np.empty(labels.shape, dtype=np.intp)
     np.put_along_axis(out, order, labels, axis=0)
     return out
 

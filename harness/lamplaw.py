@@ -7,7 +7,7 @@ and lies inside the published 1/10 to 1/15 (L14).
 
 import numpy as np
 
-from harness.network import FloatArray
+from harness.circuit import FloatArray
 
 EXPONENT = 0.55
 COLD_RATIO = 1 / 12

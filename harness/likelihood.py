@@ -10,10 +10,10 @@ under 25 %; a consumer works at 85 % of its healthy volts and is dead under 40 %
 
 import numpy as np
 
-from harness.network import FloatArray, IntArray
+from harness.circuit import FloatArray, IntArray
 
 LAMP_LIT, LAMP_DARK, LAMP_WIDTH = 0.75, 0.25, 0.02
-EYE_WORKS, EYE_DEAD, EYE_WIDTH = 0.85, 0.40, 0.02
+EYE_WORKS, EYE_DEAD, EYE_WIDTH = 0.85, 0.40, 0.008
 BLUNDER_LAMP = 0.005
 BLUNDER_EYE = 0.004
 BLUNDER_METER = 0.005

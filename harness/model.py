@@ -7,6 +7,8 @@ from functools import cached_property
 from types import MappingProxyType
 from typing import Literal
 
+from typing_extensions import override
+
 from harness.kinds import CRIMP_OHM, KIND_OF, MOUNT_OHM, Battery, Body, Spec, fixed_pins
 
 Pole = Literal["negative", "positive"]
@@ -88,7 +90,9 @@ class Harness:
     earth : {"negative", "positive"}
         The battery pole that is bonded to the frame.
     places, devices, wires : mapping of str to Place, Device, Wire
-        Sorted by id, so that nothing depends on the order of the file.
+        Sorted by id, so that nothing else depends on the order of the file.
+    first_body : str or None
+        A terminal of the first body in the file: where a clip goes unless told.
     """
 
     title: str
@@ -97,6 +101,7 @@ class Harness:
     places: Mapping[str, Place] = field(default_factory=dict)
     devices: Mapping[str, Device] = field(default_factory=dict)
     wires: Mapping[str, Wire] = field(default_factory=dict)
+    first_body: str | None = None
 
     @classmethod
     def build(
@@ -119,6 +124,7 @@ class Harness:
             for terminal in (wire.start, wire.end):
                 device, _, pin = terminal.partition(".")
                 named.setdefault(device, []).append(pin)
+        in_file = list(devices)
         complete = [
             Device(
                 id=d.id,
@@ -129,7 +135,7 @@ class Harness:
                 note=d.note,
                 line=d.line,
             )
-            for d in sorted(devices, key=lambda device: device.id)
+            for d in sorted(in_file, key=lambda device: device.id)
         ]
         return cls(
             title=title,
@@ -140,6 +146,14 @@ class Harness:
             ),
             devices=MappingProxyType({d.id: d for d in complete}),
             wires=MappingProxyType({w.id: w for w in wire_list}),
+            first_body=next(
+                (
+                    f"{d.id}.{min(named[d.id])}"
+                    for d in in_file
+                    if isinstance(d.spec, Body) and d.id in named
+                ),
+                None,
+            ),
         )
 
     @cached_property
@@ -151,14 +165,6 @@ class Harness:
     def battery(self) -> Device:
         """The first battery by id."""
         return next(d for d in self.devices.values() if isinstance(d.spec, Battery))
-
-    @cached_property
-    def first_body(self) -> str | None:
-        """A terminal of the first body by id: where a clip goes unless told."""
-        for device in self.devices.values():
-            if isinstance(device.spec, Body) and device.pins:
-                return f"{device.id}.{device.pins[0]}"
-        return None
 
     @property
     def earthed_pin(self) -> str:
@@ -173,7 +179,7 @@ class Harness:
     @cached_property
     def digest(self) -> str:
         """SHA-256 of the electrical and descriptive content, without line numbers."""
-        parts: list[str] = [self.title, repr(self.volts), self.earth]
+        parts = [self.title, repr(self.volts), self.earth, str(self.first_body)]
         parts += [repr(p) for p in self.places.values()]
         parts += [
             repr((d.id, d.spec, d.pins, d.place, d.name, d.note))
@@ -186,10 +192,12 @@ class Harness:
         ]
         return hashlib.sha256("\n".join(parts).encode()).hexdigest()
 
+    @override
     def __hash__(self) -> int:
         """Hash by content, so that solved tables can be remembered."""
         return hash(self.digest)
 
+    @override
     def __eq__(self, other: object) -> bool:
         """Two harnesses are equal when their content is."""
         return isinstance(other, Harness) and self.digest == other.digest

@@ -10,18 +10,18 @@ from functools import lru_cache
 
 import numpy as np
 
+from harness.circuit import FloatArray, IntArray
 from harness.consumers import consumers
-from harness.faults import Segment, segments_of
 from harness.findings import Test, Tool
 from harness.kinds import Fuse
 from harness.model import Harness
-from harness.network import FloatArray, IntArray
 from harness.predictions import (
     Predictions,
     predictions_for,
 )
 from harness.readings import ohmmeter_ohm, test_lamp_v, voltmeter_v
 from harness.rig import Rig
+from harness.segments import Segment, segments_of
 from harness.stretches import terminal_stretches
 
 Pair = tuple[str, str]

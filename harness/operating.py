@@ -5,9 +5,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from harness.circuit import FloatArray, IntArray, Network
 from harness.faults import Fault, fault_from, with_fault
 from harness.model import Harness
-from harness.network import FloatArray, IntArray, Network, compile_network
+from harness.network import compile_network
 from harness.rig import Rig, rig_from
 from harness.solver import Solution, islands, solve_network
 
@@ -85,6 +86,6 @@ def residual_a(net: Network, solution: Solution) -> float:
 
 
 def joined_to_battery(net: Network, solution: Solution) -> IntArray:
-    """Return the nodes whose volts against the battery's earthed pole mean something."""
+    """Return the nodes that something joins to the battery's earthed pole."""
     labels = islands(net, solution.on)
     return np.flatnonzero(labels == labels[net.reference])

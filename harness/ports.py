@@ -11,9 +11,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from harness.bases import LEAK_OHM, Base
+from harness.circuit import BoolArray, FloatArray, IntArray, Role
 from harness.faults import CHAFED_OHM, WEAK_EMF_RATIO, Fault, nearest_body
 from harness.model import Harness
-from harness.network import BoolArray, FloatArray, IntArray, Role
 
 # Below this, no current can find another way round a branch: opening it cuts off an
 # island. (1 - g R is the share of the current that another way would take.)

@@ -9,9 +9,10 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
+from harness.circuit import FloatArray, IntArray
 from harness.consumers import consumers, ordinary_rigs
 from harness.errors import HarnessError, Problem
-from harness.faults import Fault, segments_of, single_faults
+from harness.faults import Fault, single_faults
 from harness.findings import Finding, Test, is_fuse, segment_seen
 from harness.likelihood import (
     eye_chances,
@@ -21,9 +22,9 @@ from harness.likelihood import (
     volt_density,
 )
 from harness.model import Harness
-from harness.network import FloatArray, IntArray
 from harness.readings import ohmmeter_ohm, test_lamp_v, voltmeter_v
 from harness.rig import Rig, rig_from
+from harness.segments import segments_of
 from harness.tables import RigTable, solve_faults
 
 # A consumer that is off in the healthy bike is judged against nominal volts.

@@ -9,10 +9,11 @@ from functools import lru_cache
 
 import numpy as np
 
-from harness.faults import Fault, Mode, Segment, segments_of, single_faults, variants
+from harness.circuit import FloatArray
+from harness.faults import Fault, single_faults, variants
 from harness.kinds import Lamp, Motor
 from harness.model import Harness
-from harness.network import FloatArray
+from harness.segments import Mode, Segment, segments_of
 
 # The chance that nothing is wrong, before the complaint is heard.
 NOTHING_WRONG = 0.02

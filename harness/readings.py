@@ -9,9 +9,9 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from harness.circuit import BoolArray, FloatArray, IntArray, Network, Role
 from harness.errors import SingularNetwork
 from harness.filaments import Filaments, settle_many
-from harness.network import BoolArray, FloatArray, IntArray, Network, Role
 from harness.solver import solve_network
 from harness.tables import Group, RigTable
 

@@ -1,7 +1,7 @@
 """The operating point of a network.
 
-Signs, stated once: a branch carries ``i = g (v_a - v_b - e)`` from `a` to `b`; volts are
-against the battery's earthed pole; power taken up by a branch is ``i (v_a - v_b)``.
+Signs, stated once: a branch carries ``i = g (v_a - v_b - e)`` from `a` to `b`; volts
+are against the battery's earthed pole; a branch takes up the power ``i (v_a - v_b)``.
 
 Method: dense nodal analysis. Filaments by fixed point on their resistance and then by
 Newton's steps; diodes, relay contacts and fuses by going over to the worst offender's
@@ -13,9 +13,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from harness.circuit import BoolArray, FloatArray, IntArray, Network, Role
 from harness.errors import SingularNetwork
 from harness.lamplaw import secant_s, tangent_s
-from harness.network import BoolArray, FloatArray, IntArray, Network, Role
 
 FUSE_OPENS_AT = 1.35
 TOLERANCE_V = 1e-10
@@ -242,6 +242,7 @@ def solve_network(net: Network, *, blown: tuple[int, ...] = ()) -> Solution:
     on = rest_state(net, blown)
     opened = list(blown)
     seen: set[bytes] = set()
+    restless = ""
     with np.errstate(all="raise", under="ignore"):
         for _ in range(MAX_STATES):
             volts, g_s = settle_lamps(net, on)
@@ -250,6 +251,7 @@ def solve_network(net: Network, *, blown: tuple[int, ...] = ()) -> Solution:
             wrong = disagreement(net, on, drop, amps)
             if wrong is None:
                 return Solution(volts, amps, g_s, on, tuple(opened))
+            restless = net.segments[wrong]
             if net.role[wrong] == Role.FUSE:
                 opened.append(wrong)
                 seen.clear()
@@ -259,4 +261,4 @@ def solve_network(net: Network, *, blown: tuple[int, ...] = ()) -> Solution:
             seen.add(state)
             on = on.copy()
             on[wrong] = ~on[wrong]
-    raise SingularNetwork((f"{net.segments[wrong]} switches to and fro without rest",))
+    raise SingularNetwork((f"{restless} switches to and fro without rest",))

@@ -4,11 +4,12 @@ from functools import lru_cache
 
 import numpy as np
 
+from harness.circuit import Network
 from harness.consumers import ordinary_rigs
-from harness.faults import Segment, segments_of
 from harness.kinds import Lamp, Load, Motor
 from harness.model import Harness
-from harness.network import Network, compile_network
+from harness.network import compile_network
+from harness.segments import Segment, segments_of
 from harness.solver import islands, solve_network
 
 STRETCHES = ("standing feed", "switched feed", "consumers", "return")

@@ -12,18 +12,12 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from harness.bases import Base, factorise
+from harness.circuit import BoolArray, FloatArray, IntArray, Network, Role
 from harness.errors import SingularNetwork
 from harness.faults import Fault
 from harness.filaments import settle_many
 from harness.model import Harness
-from harness.network import (
-    BoolArray,
-    FloatArray,
-    IntArray,
-    Network,
-    Role,
-    compile_network,
-)
+from harness.network import compile_network
 from harness.ports import Changes, changes
 from harness.rig import Rig
 from harness.solver import FUSE_OPENS_AT, rest_state, solve_network

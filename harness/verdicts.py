@@ -12,12 +12,14 @@ from typing import Literal
 import numpy as np
 
 from harness.belief import Belief
-from harness.faults import Fault, segments_of, with_fault
+from harness.circuit import IntArray
+from harness.faults import Fault, with_fault
 from harness.findings import Finding
 from harness.model import Harness
-from harness.network import IntArray, compile_network
+from harness.network import compile_network
 from harness.predictions import Predictions
 from harness.readings import VOLTMETER_OHM, test_lamp_ohm, with_branch
+from harness.segments import segments_of
 from harness.solver import solve_network
 from harness.stretches import stretch_of
 

@@ -3,11 +3,12 @@
 from collections.abc import Mapping
 
 from harness.colours import describe
-from harness.faults import Fault, Segment, segments_of
+from harness.faults import Fault
 from harness.findings import Test, is_fuse
 from harness.kinds import Body, Joint, Switch
 from harness.model import Harness, Wire
 from harness.rig import Rig
+from harness.segments import Segment, segments_of
 
 
 def device_words(h: Harness, device_id: str) -> str:
@@ -87,11 +88,19 @@ def _relay(segment: Segment, owner: str) -> str:
     return f"{owner}, {part}"
 
 
+def _cavity(segment: Segment, owner: str) -> str:
+    return f"{owner}, cavity {segment.name.rpartition('.')[2]}"
+
+
+def _joint_pin(segment: Segment, owner: str) -> str:
+    return f"{owner}, its joint at pin {segment.name.rpartition('.')[2]}"
+
+
 _DEVICE_SEGMENTS = {
     "switch": _contact,
     "relay": _relay,
-    "plug": lambda s, owner: f"{owner}, cavity {s.name.rpartition('.')[2]}",
-    "joint": lambda s, owner: f"{owner}, its joint at pin {s.name.rpartition('.')[2]}",
+    "plug": _cavity,
+    "joint": _joint_pin,
 }
 
 _MODES = {

@@ -14,13 +14,8 @@ import pytest
 
 import harness
 from harness.errors import SingularNetwork
-from harness.faults import (
-    CHAFED_OHM,
-    MODES,
-    WEAK_EMF_RATIO,
-    nearest_body,
-    single_faults,
-)
+from harness.faults import CHAFED_OHM, WEAK_EMF_RATIO, nearest_body, single_faults
+from harness.segments import MODES
 from tests.harness.library import (
     DOTTEREL,
     HEAD,

@@ -3,6 +3,7 @@
 import pytest
 
 import harness
+from harness.circuit import Circuit
 from harness.conductors import (
     COPPER_ALPHA_PER_K,
     COPPER_OHM_MM2_PER_M,
@@ -16,7 +17,6 @@ from harness.conductors import (
     ohms_per_metre,
     uniform_ohms,
 )
-from harness.network import Circuit
 from harness.solver import solve_network
 
 MM_PER_INCH = 25.4

@@ -5,7 +5,7 @@ The lamps here are solved in a circuit, not read out of the law's own module.
 
 import pytest
 
-from harness.network import Circuit
+from harness.circuit import Circuit
 from harness.solver import solve_network
 
 STIFF_OHM = 1e-6

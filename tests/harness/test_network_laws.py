@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from harness.network import Circuit, Network
+from harness.circuit import Circuit, Network
 from harness.solver import Solution, solve_network
 
 OHMS = st.floats(min_value=0.01, max_value=1e4)

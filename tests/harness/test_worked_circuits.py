@@ -14,8 +14,8 @@ from pathlib import Path
 import pytest
 
 import harness
+from harness.circuit import Circuit
 from harness.kinds import Diode, Load
-from harness.network import Circuit
 from harness.solver import solve_network
 
 CASES = Path(__file__).resolve().parents[1] / "cases"
