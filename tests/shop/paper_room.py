@@ -42,7 +42,7 @@ def order_with_work() -> WorkOrder:
         work_done="Loom opened at the headstock, one wire renewed.",
     )
     LabourLineFactory.create(work_order=order, minutes=95)
-    cable = PartFactory.create(number="EL-9", description="Cable 1.5 mm², brown/white")
+    cable = PartFactory.create(description="Cable 1.5 mm², brown/white")
     PartLineFactory.create(work_order=order, part=cable, quantity=Decimal("0.400"))
     PartLineFactory.create(
         work_order=order, part=cable, condition="new_old_stock", tax_percent=Decimal(5)
