@@ -77,7 +77,7 @@ def where_words(h: harness.Harness, finding: Finding) -> str:
     if finding.tool == "eye":
         return capital(device_words(h, finding.device))
     return (
-        f"probe on {spot_words(h, finding.probe)}, "
+        f"Probe on {spot_words(h, finding.probe)}, "
         f"clip on {spot_words(h, finding.clip)}"
     )
 
