@@ -21,7 +21,7 @@ from diagnostics.demo.jobs import labour, move, part
 from diagnostics.demo.meter import Meter, meter_of
 from diagnostics.demo.shop_floor import ShopFloor
 from diagnostics.lifecycle import Origin
-from diagnostics.selectors.beliefs import AdvisedTest
+from diagnostics.selectors.advice import AdvisedTest
 from diagnostics.selectors.cases import CasePage, case_page
 from shop.actions.paper import request_report
 from shop.actions.work_orders import book_in, edit_work_order
@@ -31,7 +31,6 @@ from shop.domain.work_orders import Intake
 from shop.models import User
 
 MOST_TESTS = 20
-SURE = 0.95
 MINUTES_A_TEST = 4
 
 
@@ -92,8 +91,8 @@ class Hunt:
                 tool=finding.tool,
                 reads="",
                 rig=finding.rig,
-                probe=finding.probe.terminal if finding.probe else "",
-                clip=finding.clip.terminal if finding.clip else "",
+                probe=finding.probe,
+                clip=finding.clip,
                 device=finding.device,
             )
             record_retest(
@@ -180,12 +179,10 @@ def _hunt_down(hunt: Hunt) -> None:
     """Follow the advice until one explanation is left, as a technician would."""
     for _ in range(MOST_TESTS):
         belief = hunt.page().belief
-        leading = belief.faults[0].segments
-        if belief.faults[0].probability >= SURE and hunt.meter.segment in leading:
-            return
-        if not belief.tests:
+        if belief.isolated is not None:
             return
         hunt.follow(belief.tests[0])
+    raise RuntimeError(f"the demo's hunt took more than {MOST_TESTS} tests")
 
 
 def _bill(floor: ShopFloor, order_id: int) -> None:

@@ -1,6 +1,7 @@
 """What an invented bike shows to test lamp, meter and eye, with its hidden fault in."""
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import harness
 from diagnostics.convert import FindingEntry
@@ -54,6 +55,7 @@ class Meter:
         )
 
 
+@lru_cache(maxsize=16)
 def meter_of(bike: str, *, mended: bool) -> Meter:
     """Return the meter at one of the invented bikes."""
     invented = BIKES[bike]

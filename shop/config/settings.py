@@ -108,7 +108,7 @@ TEMPLATES = [
                 "django.contrib.messages.context_processors.messages",
                 "shop.web.frame.page_frame",
             ],
-            "libraries": {"shop": "shop.web.tags"},
+            "libraries": {"shop": "shop.web.tags", "demo": "diagnostics.demo.tags"},
         },
     },
 ]
@@ -150,6 +150,8 @@ MFA_TOTP_ISSUER = "Loomwright"
 # The owner typed the address in; there is no mail to verify it before the first day.
 MFA_ALLOW_UNVERIFIED_EMAIL = True
 
+# Against guessing spread over many addresses or many names; the lock below is nearer.
+ACCOUNT_RATE_LIMITS = {"login": "60/m/ip", "login_failed": "30/m/ip,100/h/key"}
 # A whole shop sits behind one address, so one mistyping colleague must not lock out
 # the others: the lock is on the pair of name and address.
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
