@@ -6,9 +6,19 @@ from diagnostics.lifecycle import CaseState
 from diagnostics.models import Case, Finding
 
 # Arguments that are no ids.
-WORDS = {"secret": "no-such-secret", "tool": "test-lamp"}
+WORDS: dict[str, object] = {
+    "secret": "no-such-secret",
+    "event": "wait",
+    "step": 0,
+    "rest": "nothing",
+}
 # Arguments whose model is not the one that their name says.
-MODELS = {"line_id": "shop.LabourLine", "paper_id": "shop.PaperRequest"}
+MODELS = {
+    "line_id": "shop.LabourLine",
+    "paper_id": "shop.PaperRequest",
+    "person_id": "shop.User",
+    "link_id": "shop.CustomerLink",
+}
 
 
 def sample_for(route: str, argument: str) -> object:
