@@ -100,7 +100,7 @@ def record_complaint(
         )
     taking = _Taking(
         entries=tuple(eyes),
-        keys=tuple(f"{key}/{place}" for place in range(1, len(eyes) + 1)),
+        keys=tuple(f"{key}.{place}" for place in range(1, len(eyes) + 1)),
         origin=Origin.COMPLAINT,
         retest_of=None,
         acting_user=acting_user,
