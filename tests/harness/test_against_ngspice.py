@@ -15,7 +15,6 @@ import pytest
 import harness
 from harness.errors import SingularNetwork
 from harness.faults import CHAFED_OHM, WEAK_EMF_RATIO, nearest_body, single_faults
-from harness.segments import MODES
 from tests.harness.library import (
     DOTTEREL,
     HEAD,
@@ -89,9 +88,11 @@ def seeded_faults(file: str) -> Iterator[tuple[Rig, Fault]]:
     """Yield fifty faults, every mode in its turn, each in a busy rig."""
     chance = random.Random(f"{SEED} {file}")
     h = loom(file)
-    by_mode = {mode: [f for f in single_faults(h) if f.mode == mode] for mode in MODES}
+    by_mode = {
+        mode: [f for f in single_faults(h) if f.mode == mode] for mode in harness.MODES
+    }
     for k in range(FAULTS_A_LOOM):
-        mode = MODES[k % len(MODES)]
+        mode = modes[k % len(modes)]
         fault = chance.choice(by_mode[mode])
         yield (
             chance.choice(BUSY[file]),
