@@ -92,7 +92,7 @@ def seeded_faults(file: str) -> Iterator[tuple[Rig, Fault]]:
         mode: [f for f in single_faults(h) if f.mode == mode] for mode in harness.MODES
     }
     for k in range(FAULTS_A_LOOM):
-        mode = modes[k % len(modes)]
+        mode = harness.MODES[k % len(harness.MODES)]
         fault = chance.choice(by_mode[mode])
         yield (
             chance.choice(BUSY[file]),
