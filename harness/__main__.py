@@ -3,6 +3,8 @@
 import os
 import sys
 
+from threadpoolctl import threadpool_limits
+
 from harness.command_line import run
 
 
@@ -13,7 +15,9 @@ def main() -> int:
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="backslashreplace")
     try:
-        code = run(sys.argv[1:], out=sys.stdout, err=sys.stderr)
+        # The matrices are small: more threads only wait for each other.
+        with threadpool_limits(limits=1):
+            code = run(sys.argv[1:], out=sys.stdout, err=sys.stderr)
         sys.stdout.flush()
     except BrokenPipeError:
         # The reader, such as `head`, has had enough; nothing more can be told to it.

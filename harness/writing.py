@@ -43,7 +43,10 @@ def dumps(h: Harness) -> str:
     """
     blocks = [_lines("", _head(h))]
     blocks += [_lines(f"[places.{p.id}]", _place(p)) for p in h.places.values()]
-    blocks += [_lines(f"[devices.{d.id}]", _device(d)) for d in h.devices.values()]
+    # The first body of a file is where a clip goes unless told, so it is written first.
+    first = (h.first_body or "").partition(".")[0]
+    in_order = sorted(h.devices.values(), key=lambda d: (d.id != first, d.id))
+    blocks += [_lines(f"[devices.{d.id}]", _device(d)) for d in in_order]
     blocks += [_lines("[[wires]]", _wire(w)) for w in h.wires.values()]
     return "\n".join(blocks)
 

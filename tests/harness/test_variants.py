@@ -166,7 +166,7 @@ def test_a_base_that_is_not_toml(folder: Path) -> None:
         ("base", "not the path"),
         ("", "not the path"),
         (".toml", "not the path"),
-        ("a\\u0000.toml", "not the path"),
+        ("a\\u0000.toml", "control characters"),
         ("bose.toml", "there is no file"),
         ("dir.toml", "there is no file"),
         ("pipe.toml", "there is no file"),
