@@ -18,6 +18,7 @@ R = TypeVar("R")
 
 _FILL_IN = "Fill this in; it cannot stay empty."
 _CHOOSE = "Choose one."
+_SHOWN_PLACES = 2
 
 
 class ShopForm(forms.Form):
@@ -89,11 +90,19 @@ class FigureField(forms.DecimalField):
         super().__init__(**kwargs)
 
     @override
-    def to_python(self, value: Any) -> Decimal | None:
+    def to_python(self, value: Any) -> Decimal | None:  # type: ignore[override]  # the stubs take it for an IntegerField
         """Take 1,5 for 1.5; a thousands separator has no place in a form."""
         if isinstance(value, str):
             value = value.replace(" ", "").replace("\u00a0", "").replace(",", ".")
         return super().to_python(value)
+
+    @override
+    def prepare_value(self, value: Any) -> Any:
+        """Show a stored figure without the zeros that only its column needs."""
+        if not isinstance(value, Decimal):
+            return value
+        whole, _, part = f"{value:f}".partition(".")
+        return f"{whole}.{part.rstrip('0').ljust(_SHOWN_PLACES, '0')}"
 
 
 class DayField(forms.DateField):

@@ -1,11 +1,14 @@
 """Lists: which page is wanted, what was searched for, and the way to the next page."""
 
 from dataclasses import dataclass
+from typing import TypeVar
 from urllib.parse import urlencode
 
 from django.http import HttpRequest
 
 from shop.selectors.windows import Listing, Window
+
+Row = TypeVar("Row")
 
 PAGE_SIZE = 25
 _LONGEST_SEARCH = 100
@@ -55,7 +58,7 @@ def window_of(request: HttpRequest) -> Window:
     return Window.of_page(number, size=PAGE_SIZE)
 
 
-def pager(listing: Listing[object], **kept: str) -> Pager:
+def pager(listing: Listing[Row], **kept: str) -> Pager:
     """Return the way to the other pages, keeping search and filters."""
     return Pager(
         number=listing.page,

@@ -64,16 +64,3 @@ def test_debug_is_off_and_cookies_are_for_https_unless_asked(tmp_path: Path) -> 
     assert for_real.stdout.split() == ["False", "True", "True", "True", "True"]
     demo = manage("shell", "-v0", "-c", asked, var_dir=tmp_path, LOOM_DEMO="yes")
     assert demo.stdout.split() == ["False", "False", "False", "False", "False"]
-
-
-def test_static_files_of_production_carry_their_digest(tmp_path: Path) -> None:
-    done = manage("collectstatic", "--noinput", "-v0", var_dir=tmp_path, **PRODUCTION)
-    assert done.returncode == 0, done.stderr
-    collected = tmp_path / "static" / "shop" / "js"
-    page = next(collected.glob("page.????????????.js")).read_text(encoding="utf-8")
-    imports = [line for line in page.splitlines() if line.startswith("import")]
-    assert imports
-    for line in imports:
-        name = line.split('"')[1].removeprefix("./")
-        assert name.count(".") == 2, line
-        assert (collected / name).exists()
