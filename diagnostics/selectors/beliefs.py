@@ -8,6 +8,7 @@ import harness
 from diagnostics.convert import sequence_of
 from diagnostics.models import Belief
 from diagnostics.selectors.advice import AdvisedTest, advised_tests
+from diagnostics.selectors.findings import where_words
 from diagnostics.selectors.segments import StretchView, percent_words, stretches
 from diagnostics.words import capital, fault_words, reading_words, segment_words
 
@@ -85,7 +86,7 @@ def belief_view(row: Belief, h: harness.Harness) -> BeliefView:
     """Return a stored belief in words."""
     return BeliefView(
         step=row.step,
-        cause=cause_words(row),
+        cause=cause_words(h, row),
         held_at=row.held_at,
         engine=row.engine,
         faults=tuple(fault_view(h, said) for said in row.faults),
@@ -101,7 +102,7 @@ def belief_step(row: Belief, h: harness.Harness) -> BeliefStep:
     first = fault_view(h, row.faults[0]) if row.faults else None
     return BeliefStep(
         step=row.step,
-        cause=cause_words(row),
+        cause=cause_words(h, row),
         held_at=row.held_at,
         leading=first.label if first else "",
         leading_percent=first.percent if first else "",
@@ -121,13 +122,12 @@ def fault_view(h: harness.Harness, said: dict[str, Any]) -> FaultView:
     )
 
 
-def cause_words(row: Belief) -> str:
+def cause_words(h: harness.Harness, row: Belief) -> str:
     """Return what led to this belief."""
     if row.finding is not None:
         finding = row.finding
         reading = reading_words(finding.tool, finding.reads)
-        where = finding.device or f"{finding.probe} against {finding.clip}"
-        return f"Finding {finding.sequence}: {where} reads {reading}"
+        return f"Finding {finding.sequence}. {where_words(h, finding)}: {reading}"
     if row.void is not None:
         return f"Finding {row.void.finding.sequence} voided: {row.void.reason}"
     if row.repair is not None:

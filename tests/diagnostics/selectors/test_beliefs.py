@@ -43,15 +43,15 @@ def test_a_step_names_what_was_suspected_most() -> None:
     case = a_case_with_complaint()
     row = Belief.objects.of_case(case.pk).with_causes().get(step=1)
     step = belief_step(row, H)
-    assert step.cause == "Finding 1: horn reads Dead"
+    assert step.cause == "Finding 1. Horn: Dead"
     assert step.leading == belief_view(row, H).faults[0].label
 
 
 def test_each_cause_has_its_words() -> None:
     case = a_repaired_case()
     rows = Belief.objects.of_case(case.pk).with_causes()
-    assert cause_words(rows[0]) == "Case opened"
-    assert cause_words(rows[4]).startswith("Repair 1: Horn earth wire")
+    assert cause_words(H, rows[0]) == "Case opened"
+    assert cause_words(H, rows[4]).startswith("Repair 1: Horn earth wire")
 
 
 def test_no_fault_is_a_healthy_loom() -> None:

@@ -88,7 +88,7 @@ def test_the_replay_goes_through_every_step() -> None:
     assert first.belief.cause == "Case opened"
     last = replay_page(case_id=case.pk, step=3, viewer=viewer)
     assert (last.before, last.after) == (2, None)
-    assert last.belief.cause == "Finding 3: rear-lamp.tail reads Works"
+    assert last.belief.cause == "Finding 3. Rear lamp (tail): Works"
     assert [step.step for step in last.steps] == [0, 1, 2, 3]
     with pytest.raises(NotFound):
         replay_page(case_id=case.pk, step=9, viewer=viewer)
