@@ -29,7 +29,7 @@ from harness.likelihood import (
     volt_scale,
 )
 from harness.model import Harness
-from harness.offered import Block, blocks_in
+from harness.offered import Block, offered_for
 from harness.predictions import Predictions, lead_off
 from harness.rig import Rig
 
@@ -227,8 +227,9 @@ def _looked_at(
     predictions: Predictions, rows: IntArray
 ) -> Iterator[tuple[Block, FloatArray, NDArray[np.intp], Weigh]]:
     h = predictions.h
+    offered = offered_for(h)
     for rig in rigs_considered(h):
-        for block in blocks_in(h, rig):
+        for block in offered.blocks(rig):
             shown = block.rows(predictions, rows)
             groups, weigh = outcome_groups(h, block, shown)
             yield block, shown, groups, weigh

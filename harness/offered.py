@@ -102,10 +102,28 @@ def _block(
     )
 
 
-@lru_cache(maxsize=128)
-def blocks_in(h: Harness, rig: Rig) -> tuple[Block, ...]:
-    """Return the tests that can be made in a rig."""
-    p = predictions_for(h)
+class Offered:
+    """Every test offered on a harness, by rig, put together when first asked for."""
+
+    def __init__(self, predictions: Predictions) -> None:
+        self.predictions = predictions
+        self._by_rig: dict[Rig, tuple[Block, ...]] = {}
+
+    def blocks(self, rig: Rig) -> tuple[Block, ...]:
+        """Return the tests that can be made in a rig."""
+        if rig not in self._by_rig:
+            self._by_rig[rig] = _blocks_in(self.predictions, rig)
+        return self._by_rig[rig]
+
+
+@lru_cache(maxsize=4)
+def offered_for(h: Harness) -> Offered:
+    """Return the tests offered on a harness, remembered with what they show."""
+    return Offered(predictions_for(h))
+
+
+def _blocks_in(p: Predictions, rig: Rig) -> tuple[Block, ...]:
+    h = p.h
     node = p.table(rig).net.node_of
     body = h.first_body
     assert body is not None  # noqa: S101 - predictions_for has refused such a loom

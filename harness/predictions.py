@@ -151,7 +151,8 @@ _INSTRUMENTS = {
 }
 
 
-@lru_cache(maxsize=8)
+# A loom of 120 wires takes about 200 MB when every rig has been looked at.
+@lru_cache(maxsize=4)
 def predictions_for(h: Harness) -> Predictions:
     """Return the predictions of a harness, remembered by its content.
 

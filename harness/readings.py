@@ -116,17 +116,19 @@ def _read(
         for flipped, mask in _switched_over(
             table, number, inside, (probe, clip), shown / ohm
         ):
+            rows_hit = np.flatnonzero(mask.any(axis=1))
             columns = np.flatnonzero(mask.any(axis=0))
-            if columns.size:
-                other = table.alternate(number, flipped)
-                again = (
-                    np.full((len(inside), len(columns)), np.nan)
-                    if other is None
-                    else _volts_in_group(
-                        other, inside, probe[columns], clip[columns], ohm
-                    )
+            if not columns.size:
+                continue
+            other = table.alternate(number, flipped, inside[rows_hit])
+            again = np.full((len(rows_hit), len(columns)), np.nan)
+            if other is not None:
+                every = np.arange(len(rows_hit), dtype=np.intp)
+                again = _volts_in_group(
+                    other, every, probe[columns], clip[columns], ohm
                 )
-                shown[:, columns] = np.where(mask[:, columns], again, shown[:, columns])
+            spot = np.ix_(rows_hit, columns)
+            shown[spot] = np.where(mask[spot], again, shown[spot])
         out[where] = shown
     return out
 

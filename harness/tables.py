@@ -97,26 +97,26 @@ class RigTable:
     row_in_group: IntArray
     build: "_Build" = field(repr=False)
 
-    def alternate(self, number: int, flipped: tuple[int, ...]) -> Group | None:
-        """Solve a group's faults with some branches in their other state.
+    def alternate(
+        self, number: int, flipped: tuple[int, ...], inside: IntArray
+    ) -> Group | None:
+        """Solve some of a group's faults with some branches in their other state.
 
-        What an instrument turns over (a diode, a relay) is read there.
+        What an instrument turns over (a diode, a relay) is read there. Nothing is
+        kept but the factorisation: readings are remembered by whoever asks for them.
 
         Returns
         -------
         Group or None
-            None where the filaments then find no rest.
+            Its rows in the order of `inside`; None where the filaments find no rest.
         """
-        key = (number, flipped)
-        if key not in self.build.alternates:
-            group = self.groups[number]
-            on = group.base.on.copy()
-            on[list(flipped)] ^= True
-            try:
-                self.build.alternates[key] = self.build.solve(on, group.rows)
-            except SingularNetwork:
-                self.build.alternates[key] = None
-        return self.build.alternates[key]
+        group = self.groups[number]
+        on = group.base.on.copy()
+        on[list(flipped)] ^= True
+        try:
+            return self.build.solve(on, group.rows[inside])
+        except SingularNetwork:
+            return None
 
     def lamp_drops(self) -> FloatArray:
         """Return the volts over every filament, shape (n_faults, n_lamps)."""
@@ -153,9 +153,6 @@ class _Build:
     net: Network
     faults: Sequence[Fault | None]
     bases: dict[bytes, Base] = field(default_factory=dict)
-    alternates: dict[tuple[int, tuple[int, ...]], Group | None] = field(
-        default_factory=dict
-    )
 
     def base(self, on: BoolArray) -> Base:
         key = on.tobytes()
