@@ -15,6 +15,7 @@ STRETCH_NOTES = {
     "consumers": "what the loom is there for",
     "return": "back through loom, frame and engine",
 }
+NAMED_AT_MOST = 3
 VERDICTS = ("faulty", "suspect", "untested", "sound")
 
 
@@ -29,6 +30,17 @@ class SegmentView:
     proof: tuple[int, ...]
     proven_amps: float | None
     words: str
+
+    @property
+    def named(self) -> tuple[str, ...]:
+        """The numbers of the findings that a line has room for."""
+        return tuple(str(number) for number in self.proof[:NAMED_AT_MOST])
+
+    @property
+    def others(self) -> str:
+        """How many findings prove it beside those."""
+        more = len(self.proof) - NAMED_AT_MOST
+        return f"and {more} more" if more > 0 else ""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -72,6 +72,14 @@ def test_what_points_to_a_suspect_is_named() -> None:
     assert (stretch.bad[0].words, stretch.bad[0].percent) == ("Pointed to by", "40 %")
 
 
+def test_a_line_names_three_findings_and_counts_the_others() -> None:
+    proof = [f"finding {number}" for number in range(1, 6)]
+    (stretch,) = stretches(h=H, segments={"wire:3": said("sound", proof=proof)})
+    (view,) = stretch.sound
+    assert (view.named, view.others) == (("1", "2", "3"), "and 2 more")
+    assert view.proof == (1, 2, 3, 4, 5)
+
+
 @pytest.mark.parametrize(
     ("probability", "words"),
     [
