@@ -17,13 +17,15 @@ def locked(found: QuerySet[ModelT], *, pk: int, field: str, name: str) -> ModelT
     """Return the row, locked until the transaction ends.
 
     SQLite has no row locks; its IMMEDIATE transactions let one writer in at a time.
+    The lock leaves the key alone: rows that point here (a history row names its
+    person) can still be written, which a full lock turns into deadlocks.
 
     Raises
     ------
     NotFound
         No such row.
     """
-    row = found.select_for_update().filter(pk=pk).first()
+    row = found.select_for_update(no_key=True).filter(pk=pk).first()
     if row is None:
         code = f"{name.replace(' ', '-')}-not-found"
         raise NotFound(code, f"There is no such {name}.", field)

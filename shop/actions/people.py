@@ -141,7 +141,8 @@ def reopen_account(*, person_id: int, acting_user: User, at: datetime) -> User:
 def _person(person_id: int) -> User:
     # All owners are locked with the person, so that two owners cannot each take
     # the other's role away at the same moment.
-    list(User.objects.with_role(Role.OWNER).order_by("pk").select_for_update())
+    owners = User.objects.with_role(Role.OWNER).order_by("pk")
+    list(owners.select_for_update(no_key=True))
     return locked(User.objects.all(), pk=person_id, field="person_id", name="person")
 
 
