@@ -12,7 +12,7 @@ import numpy as np
 from harness.circuit import BoolArray, FloatArray, IntArray, Network, Role
 from harness.errors import SingularNetwork
 from harness.filaments import Filaments, settle_many
-from harness.solver import solve_network
+from harness.solver import DROP_OUT_RATIO, solve_network
 from harness.tables import Group, RigTable
 
 VOLTMETER_OHM = 1e7
@@ -234,9 +234,11 @@ def _switched_over(
 
     for k in coils.tolist():
         contacts = tuple(np.flatnonzero(net.coil_of == k).tolist())
-        limit = net.limit[contacts[0]]
-        pulled = (np.abs(after(k)) >= limit) & (change.branch[inside] != k)[:, None]
+        limit = float(net.limit[contacts[0]])
         is_pulled = base.on[contacts[0]] == (net.role[contacts[0]] == Role.MAKE)
+        if is_pulled:
+            limit *= DROP_OUT_RATIO
+        pulled = (np.abs(after(k)) >= limit) & (change.branch[inside] != k)[:, None]
         yield contacts, pulled != is_pulled
     for k in diodes.tolist():
         excess = after(k) - net.emf_v[k]

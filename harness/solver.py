@@ -18,6 +18,9 @@ from harness.errors import SingularNetwork
 from harness.lamplaw import secant_s, tangent_s
 
 FUSE_OPENS_AT = 1.35
+# A relay that has pulled in holds down to this share of its pull-in volts (common
+# practice, no source): the magnet is nearer when the contact is shut.
+DROP_OUT_RATIO = 0.4
 TOLERANCE_V = 1e-10
 LAMP_TOLERANCE = 1e-11
 NEWTON_BELOW = 0.05
@@ -179,18 +182,29 @@ def rest_state(net: Network, blown: tuple[int, ...] = ()) -> BoolArray:
     return on
 
 
+def together(net: Network, branch: int) -> tuple[int, ...]:
+    """Return what goes over with a branch: all contacts of a relay, or itself."""
+    coil = int(net.coil_of[branch])
+    if coil < 0:
+        return (branch,)
+    return tuple(np.flatnonzero(net.coil_of == coil).tolist())
+
+
 def disagreement(
     net: Network, on: BoolArray, drop_v: FloatArray, amps: FloatArray
 ) -> int | None:
     """Return the branch whose state contradicts the solution most, if any.
 
-    Diodes come first, then relay contacts, then fuses: a fuse is judged only when all
-    else has settled. Works on one solution; see `tables.py` for many at once.
+    In the order in which things happen: diodes at once, then a relay pulls in, then a
+    fuse opens; and a relay lets go only after the fuse, since a short that starves its
+    coil melts the fuse first. Works on one solution; see `tables.py` for many at once.
     """
+    pulls_in, lets_go = _relay_moves(net, on, drop_v)
     for excess in (
         _diode_excess(net, on, drop_v, amps),
-        _contact_excess(net, on, drop_v),
+        pulls_in,
         _fuse_excess(net, on, amps),
+        lets_go,
     ):
         if excess.size and float(excess.max()) > 0.0:
             return int(excess.argmax())
@@ -207,11 +221,16 @@ def _diode_excess(
     return np.where(excess > TOLERANCE_V * 100, excess, 0.0)
 
 
-def _contact_excess(net: Network, on: BoolArray, drop_v: FloatArray) -> FloatArray:
+def _relay_moves(
+    net: Network, on: BoolArray, drop_v: FloatArray
+) -> tuple[FloatArray, FloatArray]:
+    """Return which contacts' relays pull in, and which let go, as ones."""
     contact = net.coil_of >= 0
-    pulled = np.abs(drop_v[net.coil_of]) >= net.limit
-    should = np.where(net.role == Role.MAKE, pulled, ~pulled)
-    return np.where(contact & (should != on), 1.0, 0.0)
+    coil_v = np.abs(drop_v[net.coil_of])
+    pulled = np.where(net.role == Role.MAKE, on, ~on)
+    pulls_in = contact & ~pulled & (coil_v >= net.limit)
+    lets_go = contact & pulled & (coil_v < DROP_OUT_RATIO * net.limit)
+    return pulls_in.astype(np.float64), lets_go.astype(np.float64)
 
 
 def _fuse_excess(net: Network, on: BoolArray, amps: FloatArray) -> FloatArray:
@@ -260,5 +279,5 @@ def solve_network(net: Network, *, blown: tuple[int, ...] = ()) -> Solution:
                 break
             seen.add(state)
             on = on.copy()
-            on[wrong] = ~on[wrong]
+            on[list(together(net, wrong))] ^= True
     raise SingularNetwork((f"{restless} switches to and fro without rest",))

@@ -20,10 +20,19 @@ from harness.model import Harness
 from harness.network import compile_network
 from harness.ports import Changes, changes
 from harness.rig import Rig
-from harness.solver import FUSE_OPENS_AT, rest_state, solve_network
+from harness.solver import (
+    DROP_OUT_RATIO,
+    FUSE_OPENS_AT,
+    rest_state,
+    solve_network,
+    together,
+)
 
-MAX_ROUNDS = 24
+MAX_ROUNDS = 32
 DIODE_TOLERANCE_V = 1e-6
+
+# Whether a discrete state was reached from rest, and which branches conduct in it.
+State = tuple[bool, bytes]
 
 
 @dataclass(frozen=True)
@@ -152,7 +161,14 @@ class _Build:
     h: Harness
     net: Network
     faults: Sequence[Fault | None]
+    opened: Sequence[frozenset[str]]
     bases: dict[bytes, Base] = field(default_factory=dict)
+
+    def at_rest(self, row: int) -> State:
+        """Return the state from which a fault starts: at rest, its fuses open."""
+        gone = sorted(self.opened[row] & self.net.branch_of.keys())
+        blown = tuple(self.net.branch_of[fuse] for fuse in gone)
+        return True, rest_state(self.net, blown).tobytes()
 
     def base(self, on: BoolArray) -> Base:
         key = on.tobytes()
@@ -182,24 +198,41 @@ class _Build:
         return Group(base, rows, change, lamp_v, volts)
 
 
-def _contradictions(group: Group) -> IntArray:
-    """Return for each fault the branch to go over to its other state, or -1."""
+RESTART = -2
+
+
+def _contradictions(group: Group, *, from_rest: bool) -> IntArray:
+    """Return for each fault the branch to go over to its other state.
+
+    The order is that of `solver.disagreement`. -1 says that all agree. In a state that
+    was not reached from rest, a relay whose coil is not clearly on its side says
+    `RESTART`: whether it holds depends on how it came there.
+    """
     base, net = group.base, group.base.net
     out = np.full(len(group.rows), -1, dtype=np.intp)
+    contacts = np.flatnonzero(net.coil_of >= 0)
+    pulls_in = lets_go = np.zeros((len(out), len(contacts)), dtype=bool)
+    if contacts.size:
+        coil_v = np.abs(group.drops(net.coil_of[contacts]))
+        cut = group.change.branch[:, None] == net.coil_of[contacts][None, :]
+        coil_v = np.where(cut, 0.0, coil_v)
+        on = base.on[contacts]
+        pulled = np.where(net.role[contacts] == Role.MAKE, on, ~on)
+        ratio = DROP_OUT_RATIO if from_rest else 1.0
+        pulls_in = ~pulled & (coil_v >= net.limit[contacts])
+        lets_go = pulled & (coil_v < ratio * net.limit[contacts])
+        out = np.where(lets_go.any(axis=1), contacts[lets_go.argmax(axis=1)], out)
     fuses = net.of_role(Role.FUSE)
     if fuses.size:
-        ratio = np.abs(group.special_amps(fuses)) / net.limit[fuses]
-        worst = ratio.argmax(axis=1)
-        over = ratio[np.arange(len(out)), worst] > FUSE_OPENS_AT
+        load = np.abs(group.special_amps(fuses)) / net.limit[fuses]
+        worst = load.argmax(axis=1)
+        over = load[np.arange(len(out)), worst] > FUSE_OPENS_AT
         out = np.where(over, fuses[worst], out)
-    contacts = np.flatnonzero(net.coil_of >= 0)
     if contacts.size:
-        pulled = np.abs(group.drops(net.coil_of[contacts])) >= net.limit[contacts]
-        coil_cut = group.change.branch[:, None] == net.coil_of[contacts][None, :]
-        pulled &= ~coil_cut
-        should = np.where(net.role[contacts] == Role.MAKE, pulled, ~pulled)
-        wrong = should != base.on[contacts]
-        out = np.where(wrong.any(axis=1), contacts[wrong.argmax(axis=1)], out)
+        out = np.where(pulls_in.any(axis=1), contacts[pulls_in.argmax(axis=1)], out)
+        if not from_rest:
+            unsure = pulls_in.any(axis=1) | lets_go.any(axis=1)
+            out = np.where(unsure, RESTART, out)
     diodes = net.of_role(Role.DIODE)
     if diodes.size:
         back_v = -group.special_amps(diodes) / net.g_s[diodes]
@@ -207,7 +240,7 @@ def _contradictions(group: Group) -> IntArray:
         excess = np.where(base.on[diodes], back_v, over_v)
         worst = excess.argmax(axis=1)
         wrong_way = excess[np.arange(len(out)), worst] > DIODE_TOLERANCE_V
-        out = np.where(wrong_way, diodes[worst], out)
+        out = np.where(wrong_way & (out != RESTART), diodes[worst], out)
     return out
 
 
@@ -234,23 +267,20 @@ def solve_faults(
         When the healthy network has no operating point.
     """
     net = compile_network(h, rig)
-    build = _Build(h, net, faults)
+    build = _Build(h, net, faults, opened or [frozenset()] * len(faults))
     healthy = solve_network(net).on
-    waiting: dict[bytes, list[int]] = defaultdict(list)
+    waiting: dict[State, list[int]] = defaultdict(list)
     for row in range(len(faults)):
-        on = healthy
-        if opened is not None and opened[row]:
-            gone = [net.branch_of[f] for f in sorted(opened[row]) if f in net.branch_of]
-            on = rest_state(net, tuple(gone)) if gone else healthy
-        waiting[on.tobytes()].append(row)
-    done: dict[bytes, list[Group]] = defaultdict(list)
+        start = build.at_rest(row)
+        waiting[start if opened and opened[row] else (False, healthy.tobytes())].append(
+            row
+        )
+    groups: list[Group] = []
     for _ in range(MAX_ROUNDS):
         waiting, settled = _round(build, waiting)
-        for key, group in settled:
-            done[key].append(group)
+        groups += settled
         if not waiting:
             break
-    groups = [group for parts in done.values() for group in parts]
     group_of = np.full(len(faults), -1, dtype=np.intp)
     row_in_group = np.full(len(faults), -1, dtype=np.intp)
     for number, group in enumerate(groups):
@@ -262,29 +292,30 @@ def solve_faults(
 
 
 def _round(
-    build: _Build, waiting: dict[bytes, list[int]]
-) -> tuple[dict[bytes, list[int]], list[tuple[bytes, Group]]]:
+    build: _Build, waiting: dict[State, list[int]]
+) -> tuple[dict[State, list[int]], list[Group]]:
     """Solve what waits, state by state; return what must go on, and what settled."""
-    onward: dict[bytes, list[int]] = defaultdict(list)
-    settled: list[tuple[bytes, Group]] = []
-    for key in sorted(waiting):
+    onward: dict[State, list[int]] = defaultdict(list)
+    settled: list[Group] = []
+    for state in sorted(waiting):
+        from_rest, key = state
         on = np.frombuffer(key, dtype=np.bool_)
-        rows = np.array(waiting[key], dtype=np.intp)
+        rows = np.array(waiting[state], dtype=np.intp)
         try:
             group = build.solve(on, rows)
         except SingularNetwork:
             continue
-        flips = _contradictions(group)
-        stay = flips < 0
-        if stay.all():
-            settled.append((key, group))
-            continue
+        flips = _contradictions(group, from_rest=from_rest)
+        stay = flips == -1
         if stay.any():
-            settled.append((key, build.solve(on, rows[stay])))
+            settled.append(group if stay.all() else build.solve(on, rows[stay]))
         for row, branch in zip(
             rows[~stay].tolist(), flips[~stay].tolist(), strict=True
         ):
-            other = on.copy()
-            other[branch] = not other[branch]
-            onward[other.tobytes()].append(row)
+            if branch == RESTART:
+                onward[build.at_rest(row)].append(row)
+            else:
+                other = on.copy()
+                other[list(together(build.net, branch))] ^= True
+                onward[from_rest, other.tobytes()].append(row)
     return onward, settled
