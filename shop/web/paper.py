@@ -1,5 +1,6 @@
 """Paper on the work order's page: ask, watch, download, try again."""
 
+from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import path
@@ -9,10 +10,13 @@ from django.views.decorators.http import require_POST, require_safe
 from django_htmx.middleware import HtmxDetails
 
 from shop.actions import paper as actions
+from shop.domain.paper import PaperState
 from shop.domain.refusals import Refusal
 from shop.paper import drawer
 from shop.selectors.paper import PaperFile, paper_file, paper_panel, paper_status
 from shop.web.viewer import acting_user, viewer_of
+
+SAME_FACTS = "Nothing has changed since: the report you have is up to date."
 
 
 @never_cache
@@ -42,7 +46,7 @@ def listing(request: HttpRequest, work_order_id: int) -> HttpResponse:
 def ask(request: HttpRequest, work_order_id: int) -> HttpResponse:
     """Ask for the report of the work order."""
     try:
-        actions.request_report(
+        asked = actions.request_report(
             work_order_id=work_order_id,
             acting_user=acting_user(request),
             at=timezone.now(),
@@ -50,8 +54,9 @@ def ask(request: HttpRequest, work_order_id: int) -> HttpResponse:
     except Refusal as refusal:
         if not _is_htmx(request):
             raise
-        return _list(request, work_order_id, refusal)
-    return _after(request, work_order_id)
+        return _list(request, work_order_id, refusal=refusal)
+    is_ready = asked.state == PaperState.READY.value
+    return _after(request, work_order_id, notice=SAME_FACTS if is_ready else "")
 
 
 @require_POST
@@ -67,7 +72,7 @@ def retry(request: HttpRequest, paper_id: int) -> HttpResponse:
     except Refusal as refusal:
         if not _is_htmx(request):
             raise
-        return _list(request, work_order_id, refusal)
+        return _list(request, work_order_id, refusal=refusal)
     return _after(request, work_order_id)
 
 
@@ -96,16 +101,24 @@ def _is_htmx(request: HttpRequest) -> bool:
 
 
 def _list(
-    request: HttpRequest, work_order_id: int, refusal: Refusal | None = None
+    request: HttpRequest,
+    work_order_id: int,
+    *,
+    refusal: Refusal | None = None,
+    notice: str = "",
 ) -> HttpResponse:
     found = paper_panel(work_order_id=work_order_id, viewer=viewer_of(request))
-    context = {"panel": found, "refusal": refusal}
+    context = {"panel": found, "refusal": refusal, "notice": notice}
     return render(request, "shop/paper/_list.html", context)
 
 
-def _after(request: HttpRequest, work_order_id: int) -> HttpResponse:
+def _after(
+    request: HttpRequest, work_order_id: int, *, notice: str = ""
+) -> HttpResponse:
     if _is_htmx(request):
-        return _list(request, work_order_id)
+        return _list(request, work_order_id, notice=notice)
+    if notice:
+        messages.info(request, notice)
     return redirect("shop:paper", work_order_id)
 
 

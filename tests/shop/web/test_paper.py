@@ -62,6 +62,16 @@ def test_the_list_asks_for_itself_until_the_paper_is_ready(
     assert address("paper_file", PaperRequest.objects.get().pk) in text
 
 
+def test_asking_again_with_nothing_changed_says_so(
+    bench: Client, order: WorkOrder
+) -> None:
+    way = address("paper_request", order.pk)
+    assert "Nothing has changed" not in bench.post(way, headers=HTMX).content.decode()
+    build_now()
+    assert "Nothing has changed" in bench.post(way, headers=HTMX).content.decode()
+    assert "Nothing has changed" in bench.post(way, follow=True).content.decode()
+
+
 def test_without_htmx_the_request_leads_to_the_page_of_the_paper(
     bench: Client, order: WorkOrder
 ) -> None:
