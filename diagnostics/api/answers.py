@@ -1,7 +1,7 @@
 """How the bench's API answers: dataclasses out, keys of taps in."""
 
 import uuid
-from collections.abc import Sequence
+from collections.abc import Hashable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -63,14 +63,12 @@ def many(rows: Sequence[object], kind: type) -> Response:
 
 def one(row: object) -> Response:
     """Answer with one dataclass."""
-    kind: type[Any] = type(row)
-    return Response(shape(kind)(row).data)
+    return Response(_data(row))
 
 
 def created(row: object) -> Response:
     """Answer with one dataclass that is new."""
-    kind: type[Any] = type(row)
-    return Response(shape(kind)(row).data, status=status.HTTP_201_CREATED)
+    return Response(_data(row), status=status.HTTP_201_CREATED)
 
 
 def taken(findings: Sequence[Finding], *, viewer: Viewer) -> Response:
@@ -82,3 +80,8 @@ def taken(findings: Sequence[Finding], *, viewer: Viewer) -> Response:
 def key_of(request: Request) -> str:
     """Return the key of the entry; one without is an entry of its own."""
     return request.headers.get(KEY_HEADER) or uuid.uuid4().hex
+
+
+def _data(row: object) -> Any:
+    kind: Hashable = type(row)
+    return shape(kind)(row).data

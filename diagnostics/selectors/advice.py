@@ -117,5 +117,5 @@ def _band(reads: Mapping[str, Any]) -> str:
     return "another reading"
 
 
-def _figure(value: float) -> str:
+def _figure(value: Any) -> str:
     return f"{value:g}".replace("-", "\N{MINUS SIGN}")

@@ -208,8 +208,8 @@ def test_the_failed_test_is_taken_again_and_the_case_closed() -> None:
     ).content.decode()
     assert "Still bad" in page
     assert "Reopen the case" in page
-    page = client.post(path, {"key": "c", "reads": "works"}, follow=True)
-    assert "All good: close as proven" in page.content.decode()
+    answer = client.post(path, {"key": "c", "reads": "works"}, follow=True)
+    assert "All good: close as proven" in answer.content.decode()
     client.post(f"/bench/{case.pk}/prove/")
     case.refresh_from_db()
     assert case.state == "proven"
