@@ -1,7 +1,7 @@
 """How the bench's API answers: dataclasses out, keys of taps in."""
 
 import uuid
-from collections.abc import Hashable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -63,12 +63,12 @@ def many(rows: Sequence[object], kind: type) -> Response:
 
 def one(row: object) -> Response:
     """Answer with one dataclass."""
-    return Response(_data(row))
+    return Response(_data(row, type(row)))
 
 
 def created(row: object) -> Response:
     """Answer with one dataclass that is new."""
-    return Response(_data(row), status=status.HTTP_201_CREATED)
+    return Response(_data(row, type(row)), status=status.HTTP_201_CREATED)
 
 
 def taken(findings: Sequence[Finding], *, viewer: Viewer) -> Response:
@@ -82,6 +82,5 @@ def key_of(request: Request) -> str:
     return request.headers.get(KEY_HEADER) or uuid.uuid4().hex
 
 
-def _data(row: object) -> Any:
-    kind: Hashable = type(row)
+def _data(row: object, kind: type) -> Any:
     return shape(kind)(row).data
