@@ -12,10 +12,10 @@ from shop import seams
 LONG_WORD = 24
 """Longer words may break anywhere, or they would push the table off the sheet."""
 
-SHORT_TEXT = 11
+SHORT_TEXT = 14
 """Shorter texts stay on one line, such as a day or a verdict."""
 
-SHORT_TABLE = 8
+SHORT_TABLE = 4
 CROWDED_COLUMNS = 7
 
 
