@@ -1,5 +1,8 @@
 """The complaint: of each consumer, whether it works, is weak or dead."""
 
+from collections import Counter
+from collections.abc import Iterator
+
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -9,7 +12,11 @@ from django.views.decorators.http import require_http_methods
 from diagnostics.actions.findings import record_complaint
 from diagnostics.convert import FindingEntry
 from diagnostics.selectors.cases import case_head
-from diagnostics.selectors.complaints import ComplaintGroup, complaint_groups
+from diagnostics.selectors.complaints import (
+    ComplaintGroup,
+    ConsumerLine,
+    complaint_groups,
+)
 from diagnostics.web.taps import fresh_key
 from shop.domain.refusals import Refusal
 from shop.web.viewer import acting_user, viewer_of
@@ -59,29 +66,43 @@ def eyes_from(
             tool="eye",
             device=consumer.device,
             rig=consumer.rig,
-            reads=request.POST[f"reads-{consumer.device}"],
+            reads=request.POST[field],
         )
-        for group in groups
-        for consumer in group.consumers
-        if request.POST.get(f"reads-{consumer.device}", _NOT_TRIED) != _NOT_TRIED
+        for _, consumers in fields_of(groups)
+        for field, consumer in consumers
+        if request.POST.get(field, _NOT_TRIED) != _NOT_TRIED
     ]
 
 
 def marked(
     groups: tuple[ComplaintGroup, ...], request: HttpRequest
 ) -> list[tuple[ComplaintGroup, list[tuple[str, str, str]]]]:
-    """Return each group with device, name and what was said of it so far."""
+    """Return each group with field, name and what was said of it so far."""
     return [
         (
             group,
             [
-                (
-                    consumer.device,
-                    consumer.name,
-                    request.POST.get(f"reads-{consumer.device}", _NOT_TRIED),
-                )
-                for consumer in group.consumers
+                (field, consumer.name, request.POST.get(field, _NOT_TRIED))
+                for field, consumer in consumers
             ],
         )
-        for group in groups
+        for group, consumers in fields_of(groups)
     ]
+
+
+def fields_of(
+    groups: tuple[ComplaintGroup, ...],
+) -> Iterator[tuple[ComplaintGroup, list[tuple[str, ConsumerLine]]]]:
+    """Yield each group with its consumers by form field.
+
+    A lamp that is tried in two rigs has two fields: it may work in one only.
+    """
+    times: Counter[str] = Counter()
+    for group in groups:
+        named = []
+        for consumer in group.consumers:
+            times[consumer.device] += 1
+            again = times[consumer.device]
+            suffix = f"-{again}" if again > 1 else ""
+            named.append((f"reads-{consumer.device}{suffix}", consumer))
+        yield group, named

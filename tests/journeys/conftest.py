@@ -22,7 +22,7 @@ CHROMIUM_ARGUMENTS = [
     "--disable-component-update",
     "--disable-sync",
 ]
-PATIENCE_MS = 10_000
+PATIENCE_MS = 30_000
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
