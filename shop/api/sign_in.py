@@ -7,11 +7,11 @@ from django.contrib.auth import authenticate
 from django.http import HttpRequest
 from drf_spectacular.utils import OpenApiExample, extend_schema
 from rest_framework import serializers, status
-from rest_framework.authtoken.models import Token
 from rest_framework.permissions import AllowAny
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from shop.actions.tokens import give_back_token, issue_token
 from shop.api.describe import answers, no_content, problems
 from shop.api.views import ShopView, one
 from shop.domain.refusals import NotAllowed, Refusal
@@ -66,8 +66,7 @@ class TokenView(ShopView):
                 "This account asks for a second factor, which a token cannot give. "
                 "Use another account for programs.",
             )
-        token, _ = Token.objects.get_or_create(user=user)
-        return Response({"token": token.key})
+        return Response({"token": issue_token(acting_user=user, at=self.now)})
 
 
 class OwnTokenView(ShopView):
@@ -79,7 +78,7 @@ class OwnTokenView(ShopView):
         responses=no_content((401,)),
     )
     def delete(self, request: Request) -> Response:
-        Token.objects.filter(user=self.person).delete()
+        give_back_token(acting_user=self.person, at=self.now)
         return Response(status=status.HTTP_204_NO_CONTENT)
 
 

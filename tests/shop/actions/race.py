@@ -1,6 +1,6 @@
 """Eight colleagues at once, in a process and on a database of their own.
 
-Run by test_moves_race.py; prints what came of it as JSON.
+Run by test_moves_race.py once Django is set up; prints what came of it as JSON.
 """
 
 import json
@@ -11,21 +11,17 @@ from collections.abc import Callable
 from datetime import timedelta
 from typing import Any
 
-import django
+from django.db import connection
 
-django.setup()
-
-from django.db import connection  # noqa: E402 - the apps must be ready first
-
-from shop.actions.labour import add_labour, void_labour  # noqa: E402 - as above
-from shop.actions.moves import move_work_order  # noqa: E402 - as above
-from shop.actions.people import edit_person  # noqa: E402 - as above
-from shop.actions.work_orders import book_in  # noqa: E402 - as above
-from shop.domain.labour import LabourEntry  # noqa: E402 - as above
-from shop.domain.lifecycle import Event  # noqa: E402 - as above
-from shop.domain.refusals import Refusal  # noqa: E402 - as above
-from shop.models import HistoryEntry, LabourLine, User, WorkOrder  # noqa: E402 - as above
-from tests.builders import (  # noqa: E402 - as above
+from shop.actions.labour import add_labour, void_labour
+from shop.actions.moves import move_work_order
+from shop.actions.people import edit_person
+from shop.actions.work_orders import book_in
+from shop.domain.labour import LabourEntry
+from shop.domain.lifecycle import Event
+from shop.domain.refusals import Refusal
+from shop.models import HistoryEntry, LabourLine, User, WorkOrder
+from tests.builders import (
     MORNING,
     BikeFactory,
     LabourLineFactory,
@@ -166,7 +162,3 @@ def main() -> None:
         "stepping_down": stepping_down(),
     }
     sys.stdout.write(json.dumps(found))
-
-
-if __name__ == "__main__":
-    main()

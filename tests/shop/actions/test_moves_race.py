@@ -16,8 +16,16 @@ from tests.shop.processes import own_database, workshop
 ALL = COLLEAGUES * ROUNDS
 
 
+RACE = """
+import django
+django.setup()
+from tests.shop.actions.race import main
+main()
+"""
+
+
 def race(folder: Path, **extra: str) -> Any:
-    return json.loads(workshop(folder, **extra).python("-m", "tests.shop.actions.race"))
+    return json.loads(workshop(folder, **extra).python("-c", RACE))
 
 
 def assert_nothing_is_lost_or_doubled(found: Any) -> None:

@@ -2,6 +2,7 @@
 
 import pytest
 from pytest_django import DjangoAssertNumQueries
+from rest_framework.test import APIClient
 
 from tests.builders import (
     FrontDeskFactory,
@@ -43,8 +44,8 @@ def test_a_whole_job_without_a_browser() -> None:
     where = f"/api/work-orders/{order['order']['id']}"
     events = f"{where}/events"
 
-    def move(client: object, **body: object) -> str:
-        answer = client.post(events, body, format="json")  # type: ignore[attr-defined]  # a client
+    def move(client: APIClient, **body: object) -> str:
+        answer = client.post(events, body, format="json")
         assert answer.status_code == 200, answer.content
         state: str = answer.json()["order"]["state"]
         return state
