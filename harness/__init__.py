@@ -15,6 +15,7 @@ from harness.model import Device, Harness, Place, Wire
 from harness.operating import OperatingPoint, solve
 from harness.rig import Rig, rig_from
 from harness.segments import MODES, Segment, segments_of
+from harness.showing import shown
 from harness.stretches import STRETCHES, stretch_of
 from harness.words import fault_words, rig_words, segment_words, terminal_words
 
@@ -45,6 +46,7 @@ __all__ = [
     "rigs_offered",
     "segment_words",
     "segments_of",
+    "shown",
     "solve",
     "stretch_of",
     "terminal_words",
