@@ -139,6 +139,7 @@ AUTH_PASSWORD_VALIDATORS = [
 LOGIN_URL = "account_login"
 LOGIN_REDIRECT_URL = "shop:today"
 ACCOUNT_ADAPTER = "shop.web.sign_in.ShopAccountAdapter"
+ACCOUNT_FORMS = {"login": "shop.web.sign_in.SignInForm"}
 ACCOUNT_LOGIN_METHODS = {"username", "email"}
 ACCOUNT_SIGNUP_FIELDS = ["username*", "email", "password1*"]
 ACCOUNT_EMAIL_VERIFICATION = "none"

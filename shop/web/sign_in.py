@@ -3,6 +3,7 @@
 from typing import Any
 
 from allauth.account.adapter import DefaultAccountAdapter, get_adapter
+from allauth.account.forms import LoginForm
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest
 
@@ -15,6 +16,18 @@ class ShopAccountAdapter(DefaultAccountAdapter):  # type: ignore[misc]  # untype
     def is_open_for_signup(self, request: HttpRequest) -> bool:  # noqa: ARG002 - theirs
         """Refuse: the owner makes the accounts."""
         return False
+
+
+class SignInForm(LoginForm):  # type: ignore[misc]  # untyped base
+    """Asks for name and password in our own words."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["login"].label = "Name or e-mail"
+        self.fields["password"].help_text = ""
+        self.fields["remember"].label = "Stay signed in on this device"
+        for field in self.fields.values():
+            field.widget.attrs.pop("placeholder", None)
 
 
 def name_tried(request: HttpRequest, credentials: dict[str, Any] | None) -> str:

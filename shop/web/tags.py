@@ -43,6 +43,12 @@ def hours(minutes: int) -> str:
 
 
 @register.filter
+def plain(name: str) -> str:
+    """Print a field's name as words."""
+    return name.removesuffix("_id").replace("_", " ")
+
+
+@register.filter
 def whole_minutes(span: timedelta) -> int:
     """Return a span in minutes."""
     return int(span.total_seconds() // _SECONDS_A_MINUTE)

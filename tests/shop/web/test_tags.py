@@ -16,6 +16,7 @@ def test_money_carries_its_currency_and_its_own_places() -> None:
 def test_quantities_rates_and_times_are_short() -> None:
     assert tags.quantity(Decimal("2.500")) == "2.5"
     assert tags.percent(Decimal("7.700")) == "7.7 %"
+    assert tags.plain("technician_id") == "technician"
     assert tags.hours(95) == "1 h 35 min"
     assert tags.whole_minutes(timedelta(minutes=15)) == 15
 
