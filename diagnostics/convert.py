@@ -14,7 +14,9 @@ WORD_READS: dict[str, tuple[str, ...]] = {"test-lamp": LAMP_READS, "eye": EYE_RE
 UNITS = {"voltmeter": "V", "ohmmeter": "ohm"}
 
 _MOST = {"voltmeter": Decimal(1000), "ohmmeter": Decimal(10) ** 9}
-_LONGEST_NUMBER = 12
+_LONGEST_NUMBER = 24
+# A millionth of a volt or ohm: finer than any meter at a bench.
+_MOST_DECIMALS = 6
 LONGEST_NOTE = 400
 
 
@@ -143,7 +145,9 @@ def _number(tool: str, typed: str) -> str:
             "on it. Take the battery lead off and measure again.",
             "reads",
         )
-    return f"{value:f}"
+    if int(value.as_tuple().exponent) < -_MOST_DECIMALS:
+        value = round(value, _MOST_DECIMALS)
+    return f"{value + 0:f}"
 
 
 def engine_finding(*, finding_id: str, entry: FindingEntry | Finding) -> dict[str, Any]:
