@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from urllib.parse import parse_qsl, unquote, urlsplit
 
+from babel import Locale, UnknownLocaleError
 from django.core.exceptions import ImproperlyConfigured
 
 _TRUE = {"1", "true", "yes", "on"}
@@ -40,6 +41,26 @@ def env_int(name: str, default: int, *, at_least: int = 0) -> int:
     if number < at_least:
         raise ImproperlyConfigured(f"{name}={raw!r} is below {at_least}")
     return number
+
+
+def env_choice(name: str, default: str, *, choices: tuple[str, ...]) -> str:
+    """Return one of a few words."""
+    chosen = env_text(name, default)
+    if chosen not in choices:
+        raise ImproperlyConfigured(f"{name}={chosen!r} is none of {', '.join(choices)}")
+    return chosen
+
+
+def env_locale(name: str, default: str) -> str:
+    """Return a locale that amounts and dates can be written in, such as `en_IE`."""
+    chosen = env_text(name, default)
+    try:
+        Locale.parse(chosen)
+    except (ValueError, UnknownLocaleError):
+        raise ImproperlyConfigured(
+            f"{name}={chosen!r} is not a locale such as en_GB or de_CH"
+        ) from None
+    return chosen
 
 
 def env_list(name: str, default: str) -> list[str]:

@@ -16,8 +16,10 @@ from shop.config.env import (
     cache_from_url,
     database_from_url,
     env_bool,
+    env_choice,
     env_int,
     env_list,
+    env_locale,
     env_secret,
     env_text,
     mail_from_url,
@@ -266,5 +268,5 @@ CELERY_BROKER_TRANSPORT_OPTIONS = transport_options(CELERY_BROKER_URL)
 CELERY_WORKER_CONCURRENCY = env_int("LOOM_WORKERS", 2)
 # A worker that says nothing for so long is taken for dead, and its paper put back.
 PAPER_LEASE_S = env_int("LOOM_PAPER_LEASE_S", 90, at_least=5)
-PAPER_LOCALE = env_text("LOOM_PAPER_LOCALE", "en_GB")
-PAPER_SIZE = env_text("LOOM_PAPER_SIZE", "A4")
+PAPER_LOCALE = env_locale("LOOM_PAPER_LOCALE", "en_GB")
+PAPER_SIZE = env_choice("LOOM_PAPER_SIZE", "A4", choices=("A4", "Letter"))
