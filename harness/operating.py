@@ -12,6 +12,9 @@ from harness.network import compile_network
 from harness.rig import Rig, rig_from
 from harness.solver import Solution, islands, solve_network
 
+# A charger conducts from its second pin to its first, and its branch runs that way.
+_DRAWN_BACKWARDS = "charger:"
+
 
 @dataclass(frozen=True)
 class OperatingPoint:
@@ -68,7 +71,7 @@ def solve(
     return OperatingPoint(
         volts={t: float(solution.volts[net.node_of[t]]) for t in h.terminals},
         amps={
-            name: float(amps)
+            name: float(-amps if name.startswith(_DRAWN_BACKWARDS) else amps)
             for name, amps in zip(net.segments, solution.amps, strict=True)
             if "/" not in name
         },
