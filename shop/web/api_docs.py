@@ -72,7 +72,7 @@ def page(request: HttpRequest) -> HttpResponse:
 def described() -> tuple[Group, ...]:
     """Return the operations by noun; they change only with the code."""
     generator = SchemaGenerator()  # type: ignore[no-untyped-call]  # untyped package
-    schema: Node = generator.get_schema(request=None, public=True)  # type: ignore[no-untyped-call]  # as above
+    schema: Node = generator.get_schema(request=None, public=True)  # type: ignore[no-untyped-call]  # untyped package
     return groups_of(schema)
 
 

@@ -25,7 +25,11 @@ class ShopFactsMiddleware:
         facts = shop_facts()
         setattr(request, _ATTRIBUTE, facts)
         with timezone.override(ZoneInfo(facts.time_zone)):
-            return self.get_response(request)
+            response = self.get_response(request)
+        # Nobody who signs in after us shall find our pages in the browser's cache;
+        # going back to a half-filled form must still work, so it is not "no-store".
+        response.headers.setdefault("Cache-Control", "private, no-cache")
+        return response
 
 
 def facts_of(request: HttpRequest) -> ShopFacts:

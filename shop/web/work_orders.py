@@ -11,7 +11,7 @@ from django.views.decorators.http import require_safe
 
 from shop.actions import work_orders as actions
 from shop.domain.lifecycle import State
-from shop.domain.roles import Act
+from shop.domain.roles import Act, Viewer
 from shop.domain.work_orders import Intake
 from shop.selectors.bikes import bike_list, bike_page
 from shop.selectors.board import StateCount, state_counts
@@ -38,7 +38,7 @@ from shop.web.shop_facts import facts_of
 from shop.web.today import NEXT
 from shop.web.viewer import acting_user, demand_act, viewer_of
 
-OPEN, ALL = "open", "all"
+OPEN, MINE, ALL = "open", "mine", "all"
 
 
 class IntakeForm(ShopForm):
@@ -129,9 +129,14 @@ def listing(request: HttpRequest) -> HttpResponse:
     search = search_text(request)
     chosen = request.GET.get("state", OPEN)
     state = State(chosen) if chosen in set(State) else None
-    if state is None and chosen != ALL:
+    if state is None and chosen not in {ALL, MINE}:
         chosen = OPEN
-    wanted = WorkOrderFilter(search=search, state=state, open_only=chosen == OPEN)
+    wanted = WorkOrderFilter(
+        search=search,
+        state=state,
+        open_only=chosen in {OPEN, MINE},
+        technician_id=viewer.user_id if chosen == MINE else None,
+    )
     found = work_order_list(viewer=viewer, wanted=wanted, window=window_of(request))
     counts = state_counts(viewer=viewer)
     return render(
@@ -142,7 +147,7 @@ def listing(request: HttpRequest) -> HttpResponse:
             "pager": pager(found, q=search, state=chosen),
             "search": search,
             "chosen": chosen,
-            "tabs": _tabs(counts),
+            "tabs": _tabs(counts, viewer),
             "is_filtered": any(cell.count for cell in counts),
             "sees_customers": viewer.may(Act.SEE_CUSTOMERS),
             "may_book_in": viewer.may(Act.BOOK_IN),
@@ -264,9 +269,12 @@ def edit(request: HttpRequest, work_order_id: int) -> HttpResponse:
     )
 
 
-def _tabs(counts: tuple[StateCount, ...]) -> list[Tab]:
+def _tabs(counts: tuple[StateCount, ...], viewer: Viewer) -> list[Tab]:
+    first = [Tab(OPEN, "All open", None)]
+    if viewer.may(Act.BOOK_LABOUR):
+        first.append(Tab(MINE, "Mine", None))
     states = [Tab(cell.state, cell.label, cell.count) for cell in counts]
-    return [Tab(OPEN, "All open", None), *states, Tab(ALL, "All", None)]
+    return [*first, *states, Tab(ALL, "All", None)]
 
 
 urlpatterns = [

@@ -26,6 +26,11 @@ def test_the_usual_headers_are_there_for_everybody() -> None:
         assert "camera=(self)" in answer.headers["Permissions-Policy"]
 
 
+def test_nobody_else_finds_a_page_in_the_browser_s_cache() -> None:
+    answer = as_role(Role.OWNER).get(url("today"))
+    assert answer.headers["Cache-Control"] == "private, no-cache"
+
+
 def test_htmx_may_neither_evaluate_text_nor_write_styles() -> None:
     page = html(as_role(Role.OWNER).get(url("today")))
     assert '"allowEval":false' in page

@@ -61,6 +61,15 @@ def test_the_list_shows_what_is_open_unless_asked(desk: Client) -> None:
     assert "WO-2002" in every
 
 
+def test_a_technician_can_look_at_own_work_alone() -> None:
+    me = UserFactory.create()
+    WorkOrderFactory.create(number=2001, technician=me)
+    WorkOrderFactory.create(number=2002)
+    page = words(signed_in(me).get(url("work_orders"), {"state": "mine"}))
+    assert "WO-2001" in page
+    assert "WO-2002" not in page
+
+
 def test_nonsense_in_the_address_shows_the_open_ones(desk: Client) -> None:
     WorkOrderFactory.create(number=2001)
     for query in (
