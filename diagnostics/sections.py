@@ -6,6 +6,7 @@ from django.urls import reverse
 
 from diagnostics.cautions import FUSE, isolate_battery
 from diagnostics.lifecycle import CaseState
+from diagnostics.segment_lists import in_runs, in_short
 from diagnostics.selectors.cases import cases_of_work_order
 from diagnostics.selectors.findings import FindingView
 from diagnostics.selectors.records import CaseRecord, case_records, unfinished_titles
@@ -25,6 +26,8 @@ from shop.seams import (
 )
 
 SECTION_ORDER = 20
+# Below this it was a meter's own current.
+LEAST_AMPS_TOLD = 0.01
 
 
 def register_with(registry: Registry) -> None:
@@ -138,30 +141,43 @@ def _reading(finding: FindingView) -> str:
 
 
 def _verdicts(record: CaseRecord) -> Table:
-    rows = []
+    """Name what is bad piece by piece, and list in short what is proven good."""
+    rows: list[tuple[str, ...]] = []
     for stretch in record.found.stretches:
-        for verdict, views in _told(stretch):
-            rows.append(
-                (
-                    stretch.name.capitalize(),
-                    verdict,
-                    "; ".join(view.label for view in views),
-                    _numbers(views),
-                )
-            )
+        name = stretch.name.capitalize()
+        rows += [
+            (name, view.verdict, view.label, _numbers((view,))) for view in stretch.bad
+        ]
+        for verdict, views in (
+            ("sound", stretch.sound),
+            ("untested", stretch.untested),
+        ):
+            if views:
+                listed = in_short(view.segment for view in views)
+                text = f"{_count_and_amps(views)}{listed}"
+                rows.append((name, verdict, text, _numbers(views)))
     return Table(
         caption=f"Verdicts of “{record.title}”",
-        head=("Stretch", "Verdict", "Segments", "Proven by finding"),
+        head=("Stretch", "Verdict", "What", "By finding"),
         rows=tuple(rows),
     )
 
 
-def _told(stretch: StretchView) -> list[tuple[str, tuple[SegmentView, ...]]]:
-    by_verdict = [
-        (verdict, tuple(view for view in stretch.segments if view.verdict == verdict))
-        for verdict in ("faulty", "suspect", "sound")
-    ]
-    return [(verdict, views) for verdict, views in by_verdict if views]
+def _count_and_amps(views: Sequence[SegmentView]) -> str:
+    """Return how many pieces, and the least current that any was proven at."""
+    count = f"{len(views)} pieces" if len(views) > 1 else ""
+    amps = [view.proven_amps for view in views if view.proven_amps is not None]
+    carried = ""
+    if len(amps) == len(views) and min(amps) >= LEAST_AMPS_TOLD:
+        each = "each carried" if len(views) > 1 else "Carried"
+        carried = f"{each} {min(amps):.2g} A or more"
+    said = ", ".join(part for part in (count, carried) if part)
+    return f"{said}. " if said else ""
+
+
+def _told(stretch: StretchView) -> bool:
+    """Return whether anything is known of a stretch."""
+    return bool(stretch.bad or stretch.sound)
 
 
 def _proof(record: CaseRecord) -> Table:
@@ -184,8 +200,9 @@ def _proof(record: CaseRecord) -> Table:
 
 
 def _numbers(views: Sequence[SegmentView]) -> str:
-    numbers = sorted({number for view in views for number in view.proof})
-    return ", ".join(str(number) for number in numbers) or "by elimination"
+    if all(view.verdict == "untested" for view in views):
+        return "none"
+    return in_runs(n for view in views for n in view.proof) or "by elimination"
 
 
 def _findings_words(count: int) -> str:
