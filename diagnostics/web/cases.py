@@ -16,7 +16,8 @@ from diagnostics.selectors.openings import opening_page
 from diagnostics.web.forms import OpenCaseForm, ReasonForm, show_refusal
 from diagnostics.web.taps import bench_context
 from shop.domain.refusals import Refusal
-from shop.web.viewer import acting_user, viewer_of
+from shop.domain.roles import Act
+from shop.web.viewer import acting_user, demand_act, viewer_of
 
 
 @require_safe
@@ -76,6 +77,7 @@ def prove(request: HttpRequest, case_id: int) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def give_up(request: HttpRequest, case_id: int) -> HttpResponse:
     """End a hunt without a repair, with the reason."""
+    viewer = demand_act(request, Act.FIND_FAULTS)
     form = ReasonForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
         give_up_case(
@@ -86,7 +88,7 @@ def give_up(request: HttpRequest, case_id: int) -> HttpResponse:
         )
         messages.info(request, "The case was given up. It can be reopened.")
         return redirect("diagnostics:case", case_id=case_id)
-    head = case_head(case_id=case_id, viewer=viewer_of(request))
+    head = case_head(case_id=case_id, viewer=viewer)
     context = {
         "head": head,
         "form": form,
@@ -100,6 +102,7 @@ def give_up(request: HttpRequest, case_id: int) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def reopen(request: HttpRequest, case_id: int) -> HttpResponse:
     """Go on looking, with the reason."""
+    viewer = demand_act(request, Act.FIND_FAULTS)
     form = ReasonForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
         reopen_case(
@@ -110,7 +113,7 @@ def reopen(request: HttpRequest, case_id: int) -> HttpResponse:
         )
         messages.info(request, "The case is open again.")
         return redirect("diagnostics:case", case_id=case_id)
-    head = case_head(case_id=case_id, viewer=viewer_of(request))
+    head = case_head(case_id=case_id, viewer=viewer)
     context = {
         "head": head,
         "form": form,

@@ -19,7 +19,8 @@ from diagnostics.selectors.complaints import (
 )
 from diagnostics.web.taps import fresh_key
 from shop.domain.refusals import Refusal
-from shop.web.viewer import acting_user, viewer_of
+from shop.domain.roles import Act
+from shop.web.viewer import acting_user, demand_act
 
 _NOT_TRIED = ""
 
@@ -27,7 +28,7 @@ _NOT_TRIED = ""
 @require_http_methods(["GET", "HEAD", "POST"])
 def take(request: HttpRequest, case_id: int) -> HttpResponse:
     """Take the complaint down in one go."""
-    viewer = viewer_of(request)
+    viewer = demand_act(request, Act.FIND_FAULTS)
     groups = complaint_groups(case_id=case_id, viewer=viewer)
     refusal = None
     if request.method == "POST":

@@ -14,12 +14,14 @@ from diagnostics.selectors.rigs import rig_choices
 from diagnostics.web.forms import TOOL_TABS, FindingForm, show_refusal
 from diagnostics.web.taps import bench_answer, entry_from, fresh_key
 from shop.domain.refusals import NotAllowed, NotFound, Refusal
-from shop.web.viewer import acting_user, viewer_of
+from shop.domain.roles import Act
+from shop.web.viewer import acting_user, demand_act
 
 
 @require_POST
 def advised(request: HttpRequest, case_id: int) -> HttpResponse:
     """Take the reading of an advised test."""
+    demand_act(request, Act.FIND_FAULTS)
     try:
         finding = record_finding(
             case_id=case_id,
@@ -39,7 +41,7 @@ def advised(request: HttpRequest, case_id: int) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def new(request: HttpRequest, case_id: int) -> HttpResponse:
     """Take any other finding."""
-    viewer = viewer_of(request)
+    viewer = demand_act(request, Act.FIND_FAULTS)
     head = case_head(case_id=case_id, viewer=viewer)
     tool = request.GET.get("tool", "test-lamp")
     form = FindingForm(

@@ -12,13 +12,15 @@ from diagnostics.selectors.repairs import repair_choices
 from diagnostics.web.forms import RepairForm, show_refusal
 from diagnostics.web.taps import fresh_key
 from shop.domain.refusals import Refusal
-from shop.web.viewer import acting_user, viewer_of
+from shop.domain.roles import Act
+from shop.web.viewer import acting_user, demand_act
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def new(request: HttpRequest, case_id: int) -> HttpResponse:
     """Record what was done to the loom."""
-    choices = repair_choices(case_id=case_id, viewer=viewer_of(request))
+    viewer = demand_act(request, Act.FIND_FAULTS)
+    choices = repair_choices(case_id=case_id, viewer=viewer)
     form = RepairForm(
         request.POST or None,
         choices=choices,

@@ -8,13 +8,15 @@ from diagnostics.actions.findings import record_retest
 from diagnostics.selectors.cases import finding_page
 from diagnostics.web.taps import bench_answer
 from shop.domain.refusals import NotAllowed, Refusal
-from shop.web.viewer import acting_user, viewer_of
+from shop.domain.roles import Act
+from shop.web.viewer import acting_user, demand_act
 
 
 @require_POST
 def retest(request: HttpRequest, finding_id: int) -> HttpResponse:
     """Take one failed finding again."""
-    page = finding_page(finding_id=finding_id, viewer=viewer_of(request))
+    viewer = demand_act(request, Act.FIND_FAULTS)
+    page = finding_page(finding_id=finding_id, viewer=viewer)
     try:
         again = record_retest(
             finding_id=finding_id,

@@ -12,7 +12,8 @@ from diagnostics.selectors.cases import finding_page
 from diagnostics.web.forms import ReasonForm, show_refusal
 from diagnostics.web.taps import bench_answer, fresh_key
 from shop.domain.refusals import Refusal
-from shop.web.viewer import acting_user, viewer_of
+from shop.domain.roles import Act
+from shop.web.viewer import acting_user, demand_act
 
 AT_ONCE = "Wrong tap, taken back at once."
 
@@ -20,7 +21,8 @@ AT_ONCE = "Wrong tap, taken back at once."
 @require_http_methods(["GET", "HEAD", "POST"])
 def void(request: HttpRequest, finding_id: int) -> HttpResponse:
     """Withdraw a finding with a reason."""
-    page = finding_page(finding_id=finding_id, viewer=viewer_of(request))
+    viewer = demand_act(request, Act.FIND_FAULTS)
+    page = finding_page(finding_id=finding_id, viewer=viewer)
     form = ReasonForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
         try:
