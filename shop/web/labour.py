@@ -109,7 +109,9 @@ def add(request: HttpRequest, work_order_id: int) -> HttpResponse:
 @take
 def void(request: HttpRequest, line_id: int) -> HttpResponse:
     """Strike out a labour line with a reason; it stays in sight."""
-    line = labour_line(line_id=line_id, viewer=viewer_of(request))
+    viewer = viewer_of(request)
+    _demand_booking(viewer)
+    line = labour_line(line_id=line_id, viewer=viewer)
     form = VoidForm(posted(request))
     if form.is_valid():
         done = form.carry_out(
