@@ -97,6 +97,10 @@ def bench_link(page: WorkOrderPage) -> Link | None:
     """Return where the work itself is done, while the bike is on the bench."""
     if page.order.state != State.ON_THE_BENCH:
         return None
+    for panel in page.panels:
+        for row in panel.rows:
+            if row.href and row.mark.lower() == "open":
+                return Link(f"Go to the {panel.title.lower()}", row.href)
     return next((panel.links[0] for panel in page.panels if panel.links), None)
 
 

@@ -4,8 +4,9 @@ from django.test import Client
 
 from shop import seams
 from shop.domain.lifecycle import Event, State
-from shop.domain.roles import Role
+from shop.domain.roles import Role, Viewer
 from shop.models import HistoryEntry, WorkOrder
+from shop.seams import Link, Panel
 from tests.builders import ShopSettingsFactory, WorkOrderFactory
 from tests.shop.web.pages import as_role, error_at, html, url, words
 
@@ -161,3 +162,21 @@ def test_calling_off_says_what_it_means_and_wants_a_reason(desk: Client) -> None
 def test_a_move_that_does_not_exist_is_not_found(desk: Client) -> None:
     order = WorkOrderFactory.create()
     assert desk.get(url("work_order_move", order.pk, "burn")).status_code == 404
+
+
+def test_a_bike_on_the_bench_leads_to_its_open_case_or_to_a_new_one(
+    bench: Client,
+) -> None:
+    def panel(*, work_order_id: int, viewer: Viewer) -> Panel:
+        return Panel(key="zz", title="Bench", links=(Link("Open a case", "/open/"),))
+
+    seams.registry.register_panel("aa-test", panel)
+    try:
+        on_it = WorkOrderFactory.create(state=State.ON_THE_BENCH)
+        waiting = WorkOrderFactory.create(state=State.WAITING)
+        first = bench.get(url("work_order", on_it.pk)).context["bench_link"]
+        none = bench.get(url("work_order", waiting.pk)).context["bench_link"]
+    finally:
+        seams.registry.unregister("aa-test")
+    assert first == Link("Open a case", "/open/")
+    assert none is None
