@@ -1,9 +1,9 @@
 """Who may come in where: one row for each route, by its name.
 
-An act of the role table, or several of which one is enough; "anyone"; "signed in" for every role; "customer" for the
-holder of a private link, whom no role replaces; "not ours" for a library's own pages
-that its tests cover. Two of them stand for looking (GET) and for doing (all else).
-A name that ends in `*` stands for all that begin like it.
+An act of the role table, or several of which one is enough; "anyone"; "signed in" for
+every role; "customer" for the holder of a private link, whom no role replaces; "not
+ours" for a library's own pages that its tests cover. Two of them stand for looking
+(GET) and for doing (all else). A name that ends in `*` stands for all that begin so.
 """
 
 from typing import Literal

@@ -4,7 +4,7 @@ import re
 
 from tests.rules.source import Source, sources
 
-SILENCED = re.compile(r"#\s*(noqa|type:\s*ignore|pragma:|fmt:|ruff:|mypy:)(.*)$")
+SILENCED = re.compile(r"#\s*(noqa|type:\s*ignore|pragma:|ruff:|mypy:)(.*)$")
 WITH_REASON = re.compile(
     r"^(?::\s*[A-Z]+[0-9]+(?:,\s*[A-Z]+[0-9]+)*|\[[a-z-]+(?:,\s*[a-z-]+)*\])"
     r"\s*[#:-]?\s*\w{3,}"
