@@ -31,6 +31,8 @@ class Command(BaseCommand):
                     "there are people in this database who are not the demo's; "
                     "give the demo a database of its own (LOOM_VAR_DIR)"
                 )
+            self.stdout.write("loomwright: filling the invented workshop, once")
+            self.stdout.flush()
             note_doors(fill(now=timezone.now()))
             build_waiting(clock=timezone.now)
         self.stdout.write(_told(noted_doors()))
