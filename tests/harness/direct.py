@@ -5,11 +5,11 @@ reading is a circuit of its own, put together and solved from nothing.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from harness.circuit import FloatArray, Network
+from harness.circuit import FloatArray, Network, Role
 from harness.errors import SingularNetwork
 from harness.faults import Fault, single_faults, with_fault
 from harness.model import Harness
@@ -18,8 +18,8 @@ from harness.readings import VOLTMETER_OHM, test_lamp_ohm, with_branch
 from harness.rig import Rig
 from harness.solver import Solution, solve_network
 
-# The ohmmeter of this page: a volt behind an ohm, its current read.
-PUSHED_V = 1.0
+# The ohmmeter of this page: a millivolt behind an ohm, its current read.
+PUSHED_V = 1e-3
 OPEN_ABOVE_OHM = 1e6
 
 
@@ -65,17 +65,15 @@ class Bench:
         return self.across(probe, clip, test_lamp_ohm(self.h.volts))
 
     def ohmmeter(self, probe: str, clip: str) -> float:
-        """Push a thousandth of a volt through, so that no filament warms."""
+        """Push a millivolt through with the batteries dead; no diode notices it."""
         net = faulty(self.h, self.rig, self.fault)
         one, two = net.node_of[probe], net.node_of[clip]
-        with_meter = with_source(net, one, two)
-        solution = solved(with_meter, self.opened)
+        solution = solved(with_meter(net, one, two), self.opened)
         if solution is None:
             return float("nan")
         amps = -float(solution.amps[-1])
         drop_v = float(solution.volts[one] - solution.volts[two])
-        ohm = drop_v / amps if amps > PUSHED_V * 1e-3 / 1e9 else np.inf
-        return float(ohm) if ohm <= OPEN_ABOVE_OHM else float("inf")
+        return drop_v / amps if drop_v < OPEN_ABOVE_OHM * amps else float("inf")
 
     def drop(self, one: str, two: str) -> float:
         """Return the volts between two terminals with nothing connected."""
@@ -87,11 +85,12 @@ class Bench:
         return float(volts[net.node_of[one]] - volts[net.node_of[two]])
 
 
-def with_source(net: Network, a: int, b: int) -> Network:
-    """Return the network with a millivolt behind an ohm between two nodes."""
-    added = with_branch(net, a, b, 1.0)
-    added.emf_v[-1] = PUSHED_V * 1e-3
-    return added
+def with_meter(net: Network, a: int, b: int) -> Network:
+    """Return the network, its batteries dead, with a pushing meter in it."""
+    quiet = np.where(net.role == Role.SOURCE, 0.0, net.emf_v)
+    with_it = with_branch(replace(net, emf_v=quiet), a, b, 1.0)
+    with_it.emf_v[-1] = PUSHED_V
+    return with_it
 
 
 def some_faults(h: Harness, count: int, seed: int) -> list[Fault]:

@@ -11,6 +11,7 @@ from harness.kinds import (
     Diode,
     Filament,
     Fuse,
+    Joint,
     Lamp,
     Load,
     Motor,
@@ -22,6 +23,7 @@ from harness.kinds import (
 from harness.model import Device, Harness, Place, Wire
 from harness.priors import default_rates
 from harness.segments import Mode
+from tests.harness.library import Rig
 
 # As good as never, where a worked case leaves a kind of fault out.
 NEVER = 1e-9
@@ -126,11 +128,11 @@ mm2 = 6
 metres = 0.3
 """
 
-ON = {"key-switch": "ON"}
+ON: Rig = {"key-switch": "ON"}
 HORN = ON | {"horn-button": "PRESSED"}
 BRAKE = ON | {"brake-switch": "PRESSED"}
-PARK = {"key-switch": "PARK"}
-LEAD_OFF = {"battery-lead": "off"}
+PARK: Rig = {"key-switch": "PARK"}
+LEAD_OFF: Rig = {"battery-lead": "off"}
 
 
 def horn_and_tail() -> Harness:
@@ -255,6 +257,28 @@ def buzzer() -> Harness:
         wire("3", "relay.85", "frame.relay"),
     ]
     return loom([device("relay", relay)], wires)
+
+
+def brown_out() -> Harness:
+    """Return a relay whose load and coil share a plug: a bad contact makes it buzz."""
+    devices = [
+        device("plug", Plug(("1",))),
+        device("splice", Joint()),
+        device("switch", Switch(("OFF", "ON"), (("ON", (("1", "2"),)),))),
+        device("relay", Relay(80.0, 7.2)),
+        device("heater", Load(ohms=2.0)),
+    ]
+    wires = [
+        wire("1", "battery.pos", "plug.1a"),
+        wire("2", "plug.1b", "splice.1"),
+        wire("3", "splice.2", "switch.1"),
+        wire("4", "switch.2", "relay.86"),
+        wire("5", "relay.85", "frame.relay"),
+        wire("6", "splice.3", "relay.30"),
+        wire("7", "relay.87", "heater.1"),
+        wire("8", "heater.2", "frame.heater"),
+    ]
+    return loom(devices, wires)
 
 
 def positive_earth(h: Harness) -> Harness:

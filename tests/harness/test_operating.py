@@ -4,6 +4,7 @@ import pytest
 
 import harness
 from harness.errors import HarnessError, SingularNetwork
+from tests.harness.library import Rig
 from tests.harness.small_looms import (
     BRAKE,
     HORN,
@@ -20,7 +21,7 @@ from tests.harness.small_looms import (
 BIKE = horn_and_tail()
 TURNED = positive_earth(BIKE)
 RELAY = relay_and_charger()
-RUNNING = {"engine": "running"}
+RUNNING: Rig = {"engine": "running"}
 
 
 def test_volts_are_against_the_battery_s_earthed_pole() -> None:

@@ -99,6 +99,31 @@ def test_a_relay_pulls_in_at_its_volts_over_the_coil(
     assert min(on_v, off_v) == pytest.approx(0.0, abs=1e-9)
 
 
+@pytest.mark.parametrize(
+    ("feed_ohm", "coil_v", "rests"), [(3, 4.8, True), (30, 0.7, False)]
+)
+def test_a_relay_that_has_pulled_in_holds_down_to_its_drop_out_volts(
+    feed_ohm: float, coil_v: float, rests: bool
+) -> None:
+    # Coil and load of 2 ohm share the feed: pulling in takes volts from the coil.
+    # Pull-in at 7.2 V, drop-out at 0.4 of it (common practice, no source).
+    circuit = Circuit(reference="0")
+    circuit.add_source("top", "0", volts=12.0, ohm=0.001)
+    circuit.add_resistor("top", "x", ohm=feed_ohm)
+    circuit.add(Branch("coil", "x", "0", 800.0))
+    make = Branch("make", "x", "load", 0.001, role=Role.MAKE, limit=7.2, coil="coil")
+    circuit.add(make)
+    circuit.add_resistor("load", "0", ohm=2.0)
+    net = circuit.network()
+    assert 12.0 * 2 / (2 + feed_ohm) == pytest.approx(coil_v, abs=0.06)
+    if rests:
+        volts = solve_network(net).volts
+        assert float(volts[net.node_of["load"]]) == pytest.approx(coil_v, abs=0.06)
+    else:
+        with pytest.raises(SingularNetwork, match="make switches to and fro"):
+            solve_network(net)
+
+
 def test_a_relay_that_feeds_its_own_coil_over_its_break_contact_never_rests() -> None:
     circuit = Circuit(reference="0")
     circuit.add_source("top", "0", volts=12.0, ohm=0.01)
