@@ -16,7 +16,7 @@ from collections.abc import Callable
 
 from celery import Celery
 from django.conf import settings
-from django.db import DatabaseError, connection
+from django.db import connection
 
 from shop.config.celery import SWEEP_EVERY_S, app
 from shop.tasks import sweep_paper
@@ -65,8 +65,8 @@ def _sweep() -> None:
     while True:
         try:
             sweep_paper()
-        except DatabaseError:
-            # A database that is locked or not migrated yet: the next round sees.
-            logger.warning("the sweep could not read the table", exc_info=True)
+        except Exception:
+            # A database that is locked or not migrated yet must not end the sweeper.
+            logger.exception("the sweep failed; the next one follows")
             connection.close()
         pause.wait(SWEEP_EVERY_S)

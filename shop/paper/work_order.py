@@ -75,7 +75,7 @@ def work_order_report(
         _work(facts, printer),
         _parts(facts, printer),
         _sums(facts, printer),
-        _limits(facts.bike),
+        _limits(facts.bike, others),
         *others,
     )
     order = facts.order
@@ -242,11 +242,26 @@ def _agreed(order: OrderFacts, printer: Printer) -> tuple[Fact, ...]:
     return tuple(rows)
 
 
-def _limits(bike: BikeFacts) -> Section:
-    cautions = tuple(Caution(text) for text in words.cautions(bike.earth))
+def _limits(bike: BikeFacts, others: tuple[Section, ...]) -> Section:
+    said = {
+        _opening(block.text)
+        for section in others
+        for block in section.blocks
+        if isinstance(block, Caution)
+    }
+    cautions = tuple(
+        Caution(text)
+        for text in words.cautions(bike.earth)
+        if _opening(text) not in said
+    )
     return Section(
         "limits",
         "Cautions and limits",
         90,
         (*cautions, Heading("What this paper is not"), Bullets(words.DEFERRALS)),
     )
+
+
+def _opening(text: str) -> str:
+    """Return how a caution begins: the same caution is printed once."""
+    return " ".join(text.split()[:5]).casefold()

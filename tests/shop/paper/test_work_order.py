@@ -137,6 +137,23 @@ def test_the_earthed_lead_is_the_negative_one_on_a_negative_earth_bike() -> None
     assert "the negative one, first" in cautions(EarthPolarity.NEGATIVE)[0]
 
 
+def test_a_caution_that_stands_at_a_step_is_not_said_again_at_the_end() -> None:
+    order = order_with_work()
+
+    def bench(*, work_order_id: int) -> tuple[seams.ReportSection, ...]:
+        caution = seams.Caution("Never fit a larger fuse, whatever they say.")
+        return (seams.ReportSection("case", "Found", 30, (caution,)),)
+
+    seams.registry.register_sections("test-caution", bench)
+    try:
+        content = current_report(work_order_id=order.pk).content
+    finally:
+        seams.registry.unregister("test-caution")
+    texts = [block["text"] for block in blocks_of(content, "limits", "caution")]
+    assert FUSES not in texts
+    assert BATTERY_GAS in texts
+
+
 def test_sections_of_others_stand_at_their_place() -> None:
     order = order_with_work()
 
