@@ -70,7 +70,8 @@ def main(checkout: Path) -> int:
     port = free_port()
     environment = dict(os.environ, LOOM_PORT=str(port))
     environment.pop("LOOM_VAR_DIR", None)
-    log = checkout / "demo.log"
+    log = checkout / "var" / "demo.log"
+    log.parent.mkdir(exist_ok=True)
     for time_of_start in ("first", "second"):
         with log.open("w+", encoding="utf-8") as output:
             demo = subprocess.Popen(
