@@ -34,6 +34,7 @@ class _Effect:
 
     columns: dict[str, object] = field(default_factory=dict)
     told: str = ""
+    changes: dict[str, tuple[str, str]] = field(default_factory=dict)
 
 
 @transaction.atomic
@@ -95,6 +96,7 @@ def move_work_order(
             reason=given.reason,
             old_state=old,
             new_state=new,
+            changes=effect.changes,
         ),
         acting_user=acting_user,
         at=at,
@@ -142,10 +144,9 @@ def _effect(
                 "approved_by_name": facts.approved_by_name,
                 "approved_how": given.approved_how,
             },
-            told=(
-                f"; {facts.approved_by_name} agreed to "
-                f"{_shown(facts.approved_amount, shop)}"
-            ),
+            told=f": {_shown(facts.approved_amount, shop)}",
+            # Not in the summary: not everybody may see customers' names.
+            changes={"approved_by_name": ("", facts.approved_by_name)},
         )
     return _Effect()
 

@@ -1,6 +1,6 @@
 """What happened, when, and by whom."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from shop.domain.lifecycle import STATE_LABELS, State
@@ -8,6 +8,9 @@ from shop.domain.refusals import NotFound
 from shop.domain.roles import Act, Viewer
 from shop.models import HistoryEntry, WorkOrder
 from shop.selectors.windows import FIRST_ROWS, Listing, Window, listing
+
+# Kinds of subjects whose history never speaks of a customer.
+_NAMES_NOBODY = frozenset({"part", "tax_rate", "shop_settings"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,7 +40,8 @@ def work_order_history(
     """
     viewer.demand(Act.SEE_SHOP)
     entries = HistoryEntry.objects.of_work_order(work_order_id).latest_first()
-    found = listing(entries, window=window, row=_row)
+    sees = viewer.may(Act.SEE_CUSTOMERS)
+    found = listing(entries, window=window, row=_row if sees else _row_without_changes)
     if not found.total and not WorkOrder.objects.filter(pk=work_order_id).exists():
         raise NotFound("work-order-not-found", "There is no such work order.")
     return found
@@ -46,8 +50,14 @@ def work_order_history(
 def subject_history(
     *, kind: str, subject_id: int, viewer: Viewer, window: Window = FIRST_ROWS
 ) -> Listing[HistoryRow]:
-    """Return what happened to one customer, bike, part or person."""
-    viewer.demand(Act.SEE_SHOP)
+    """Return what happened to one customer, bike, part or person.
+
+    Raises
+    ------
+    NotAllowed
+        A customer may be named in it, and the viewer may not see any.
+    """
+    viewer.demand(Act.SEE_SHOP if kind in _NAMES_NOBODY else Act.SEE_CUSTOMERS)
     found = HistoryEntry.objects.of_subject(kind, subject_id).latest_first()
     return listing(found, window=window, row=_row)
 
@@ -66,6 +76,10 @@ def _row(entry: HistoryEntry) -> HistoryRow:
             (name, pair[0], pair[1]) for name, pair in sorted(entry.changes.items())
         ),
     )
+
+
+def _row_without_changes(entry: HistoryEntry) -> HistoryRow:
+    return replace(_row(entry), changes=())
 
 
 def _label(state: str) -> str:

@@ -118,6 +118,7 @@ def work_order_page(*, work_order_id: int, viewer: Viewer) -> WorkOrderPage:
     totals = totals_of(labour=labour, parts=parts, shop=shop)
     history = work_order_history(work_order_id=work_order_id, viewer=viewer)
     state = State(order.state)
+    sees = viewer.may(Act.SEE_CUSTOMERS)
     approved = _minor(order.approved_amount, shop)
     return WorkOrderPage(
         order=work_order_row(order, viewer),
@@ -127,7 +128,7 @@ def work_order_page(*, work_order_id: int, viewer: Viewer) -> WorkOrderPage:
         estimate_amount=_minor(order.estimate_amount, shop),
         estimate_note=order.estimate_note,
         approved_amount=approved,
-        approved_by_name=order.approved_by_name,
+        approved_by_name=order.approved_by_name if sees else "",
         approved_how=order.approved_how,
         approved_at=order.approved_at,
         bike=bike_row(order.bike, viewer),

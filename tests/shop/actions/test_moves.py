@@ -118,7 +118,7 @@ def test_a_whole_life_from_the_counter_to_the_road() -> None:
     assert order.approved_amount == order.estimate_amount == Decimal(240)
     told = [e.summary for e in HistoryEntry.objects.order_by("at")]
     assert told[1] == "Estimate sent: 240.00 EUR"
-    assert told[2] == "Approval recorded; Ada Fenn agreed to 240.00 EUR"
+    assert told[2] == "Approval recorded: 240.00 EUR"
 
 
 def test_what_is_waited_for_is_shown_only_while_it_is_waited_for() -> None:

@@ -1,19 +1,23 @@
 """The time line of a work order, and of anything else."""
 
+from decimal import Decimal
+
 import pytest
 from pytest_django import DjangoAssertNumQueries
 
 from shop.actions.customers import edit_customer
 from shop.actions.moves import move_work_order
 from shop.domain.lifecycle import Event
-from shop.domain.refusals import NotFound
+from shop.domain.refusals import NotAllowed, NotFound
 from shop.domain.work_orders import Particulars
 from shop.selectors.history import subject_history, work_order_history
+from shop.selectors.work_orders import work_order_page
 from tests.builders import (
     MORNING,
     CustomerFactory,
     FrontDeskFactory,
     OwnerFactory,
+    StorekeeperFactory,
     WorkOrderFactory,
 )
 
@@ -65,3 +69,23 @@ def test_a_work_order_that_does_not_exist_has_no_time_line() -> None:
         work_order_history(work_order_id=404, viewer=viewer)
     order = WorkOrderFactory()
     assert work_order_history(work_order_id=order.pk, viewer=viewer).total == 0
+
+
+def test_who_may_see_no_customers_reads_no_names_in_the_time_line() -> None:
+    order = WorkOrderFactory(state="awaiting_approval", estimate_amount=Decimal(90))
+    desk, keeper = FrontDeskFactory(), StorekeeperFactory().as_viewer()
+    move_work_order(
+        work_order_id=order.pk,
+        event=Event.APPROVE,
+        particulars=Particulars(approved_by_name="Ada Fenn"),
+        acting_user=desk,
+        at=MORNING,
+    )
+    (told,) = work_order_history(work_order_id=order.pk, viewer=desk.as_viewer()).rows
+    assert told.changes == (("approved_by_name", "", "Ada Fenn"),)
+    (hidden,) = work_order_history(work_order_id=order.pk, viewer=keeper).rows
+    assert "Ada Fenn" not in str(hidden)
+    assert "Ada Fenn" not in str(work_order_page(work_order_id=order.pk, viewer=keeper))
+    with pytest.raises(NotAllowed):
+        subject_history(kind="bike", subject_id=order.bike_id, viewer=keeper)
+    assert subject_history(kind="part", subject_id=1, viewer=keeper).total == 0
