@@ -165,7 +165,12 @@ def test_a_finding_that_every_fault_predicts_alike_changes_nothing(
     # The key off and a lamp on two pins that nothing feeds: dark whatever is wrong.
     idle = finding_from(
         bike(),
-        {"tool": "test-lamp", "probe": "tail-plug.2b", "clip": "horn.1", "reads": "dark"},
+        {
+            "tool": "test-lamp",
+            "probe": "tail-plug.2b",
+            "clip": "horn.1",
+            "reads": "dark",
+        },
         id_="idle",
     )
     known = predictions_for(bike())

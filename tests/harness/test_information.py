@@ -55,9 +55,9 @@ def test_entropy_is_shannon_s(p: tuple[float, ...], bits: float) -> None:
     assert float(entropy_bits(np.array(p))) == pytest.approx(bits, abs=5e-5)
 
 
-weights = hnp.arrays(
-    np.float64, st.integers(1, 8), elements=st.floats(0.001, 1.0)
-).map(lambda w: w / w.sum())
+weights = hnp.arrays(np.float64, st.integers(1, 8), elements=st.floats(0.001, 1.0)).map(
+    lambda w: w / w.sum()
+)
 
 
 @st.composite
