@@ -145,6 +145,10 @@ ACCOUNT_FORMS = {"login": "shop.web.sign_in.SignInForm"}
 ACCOUNT_LOGIN_METHODS = {"username", "email"}
 ACCOUNT_SIGNUP_FIELDS = ["username*", "email", "password1*"]
 ACCOUNT_EMAIL_VERIFICATION = "none"
+ACCOUNT_EMAIL_SUBJECT_PREFIX = ""
+# Strangers get no letter: it would only invite them to register, which nobody can.
+ACCOUNT_EMAIL_UNKNOWN_ACCOUNTS = False
+ACCOUNT_EMAIL_NOTIFICATIONS = True
 ACCOUNT_LOGOUT_REDIRECT_URL = "account_login"
 ACCOUNT_SESSION_REMEMBER = None
 MFA_SUPPORTED_TYPES = ["totp", "recovery_codes"]

@@ -2,6 +2,7 @@
 
 from django.contrib import admin
 from django.urls import URLPattern, URLResolver, include, path
+from django.views.generic import RedirectView
 from drf_spectacular.views import SpectacularAPIView
 
 from shop.api.nowhere import NowhereView
@@ -10,6 +11,12 @@ from shop.web import api_docs, health
 urlpatterns: list[URLPattern | URLResolver] = [
     path("livez", health.livez, name="livez"),
     path("readyz", health.readyz, name="readyz"),
+    # The owner keeps people's addresses, so the package's own page for them is shut.
+    path(
+        "account/email/",
+        RedirectView.as_view(pattern_name="shop:account"),
+        name="account_email",
+    ),
     path("account/", include("allauth.urls")),
     path("admin/", admin.site.urls),
     path("api/schema", SpectacularAPIView.as_view(), name="api-schema"),

@@ -1,3 +1,5 @@
+from urllib.parse import urlsplit
+
 import pytest
 from django.core import mail
 from django.core.cache import cache
@@ -98,7 +100,31 @@ def test_a_new_password_comes_by_mail_and_no_page_tells_who_has_an_account() -> 
     assert known.status_code == unknown.status_code == 302
     assert known.headers["Location"] == unknown.headers["Location"]
     to_tobias = [letter for letter in mail.outbox if "tobias" in letter.to[0]]
+    assert len(mail.outbox) == len(to_tobias) == 1
+    assert to_tobias[0].subject == "A new password for Loomwright"
     assert "/account/password/reset/key/" in to_tobias[0].body
+    assert "Your sign-in name is tobias." in to_tobias[0].body
+
+
+def test_the_letter_s_address_sets_the_new_password_once() -> None:
+    client = Client()
+    client.post("/account/password/reset/", {"email": "tobias@shop.example"})
+    link = next(
+        word for word in mail.outbox[0].body.split() if "/password/reset/key/" in word
+    )
+    form = client.get(urlsplit(link).path, follow=True)
+    where = form.redirect_chain[-1][0]
+    new = {"password1": "seven copper rivets", "password2": "seven copper rivets"}
+    client.post(where, new)
+    assert sign_in("tobias", "seven copper rivets").status_code == 302
+    again = Client().get(urlsplit(link).path, follow=True)
+    assert "invalid" in words(again)
+
+
+def test_addresses_are_the_owner_s_to_keep() -> None:
+    client = signed_in(UserFactory.create())
+    answer = client.get("/account/email/")
+    assert answer.headers["Location"] == url("account")
 
 
 def test_the_second_step_is_turned_on_with_the_password_asked_again() -> None:
