@@ -9,6 +9,7 @@ than any meter, so that a reading between an island and the rest comes out as no
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -72,14 +73,23 @@ class Base:
         return self.across_lamps(self.near_ohm)
 
 
-def factorise(net: Network, on: BoolArray) -> Base:
+# About a megabyte each for a loom of 120 wires.
+@lru_cache(maxsize=96)
+def factorise(net: Network, state: bytes) -> Base:
     """Solve the healthy network in a state and invert its matrix.
+
+    Parameters
+    ----------
+    net : Network
+    state : bytes
+        Which branches conduct, as the bytes of an array of bool.
 
     Raises
     ------
     SingularNetwork
         When its filaments come to no rest.
     """
+    on = np.frombuffer(state, dtype=np.bool_)
     volts, g_s = settle_lamps(net, on)
     island = islands(net, on)
     held = anchors(net, island)

@@ -50,7 +50,7 @@ class Branch:
     coil: str = ""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Network:
     """Branches and nodes as arrays; see the module's docstring for signs.
 

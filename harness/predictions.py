@@ -43,11 +43,14 @@ class Predictions:
     opened : list of frozenset of str
         The fuses that each hypothesis has opened by the time anyone tests: a short
         blows its fuse the first time the bike is used, and it stays blown.
+    standing : Fault or None
+        A fault that is there in any case, beside each hypothesis.
     """
 
     h: Harness
     faults: tuple[Fault | None, ...]
     opened: list[frozenset[str]]
+    standing: Fault | None = None
     tables: dict[Rig, RigTable] = field(default_factory=dict)
     columns: dict[Test, FloatArray] = field(default_factory=dict)
 
@@ -65,7 +68,9 @@ class Predictions:
         if rig not in self.tables:
             while len(self.tables) >= TABLES_KEPT:
                 del self.tables[next(iter(self.tables))]
-            self.tables[rig] = solve_faults(self.h, rig, self.faults, self.opened)
+            self.tables[rig] = solve_faults(
+                self.h, rig, self.faults, self.opened, self.standing
+            )
         return self.tables[rig]
 
     def shown(self, test: Test) -> FloatArray:
@@ -111,12 +116,23 @@ class Predictions:
         nodes = np.array([table.net.node_of[end] for end in ends], dtype=np.intp)
         volts = table.node_volts()
         drop = np.abs(volts[:, nodes[0]] - volts[:, nodes[1]])
-        healthy = drop[0]
+        healthy = self._healthy_v(table, device, float(drop[0]))
         if not healthy >= HEALTHY_SHARE * self.h.volts:
             healthy = self.h.volts
         own = np.array([f is not None and f.segment == name for f in self.faults])
+        if self.standing is not None and self.standing.segment == name:
+            own[:] = True
         out: FloatArray = np.where(own, 0.0, drop / healthy)
         return out
+
+    def _healthy_v(self, table: RigTable, device: str, alone_v: float) -> float:
+        if self.standing is None:
+            return alone_v
+        sound = predictions_for(self.h)
+        volts = sound.table(table.rig).node_volts()[0]
+        ends = segments_of(self.h)[segment_seen(self.h, device)].ends
+        one, two = (sound.table(table.rig).net.node_of[end] for end in ends)
+        return abs(float(volts[one] - volts[two]))
 
     def log_likelihood(self, finding: Finding) -> FloatArray:
         """Return how likely a finding is under every hypothesis, as a logarithm.
@@ -177,6 +193,15 @@ def predictions_for(h: Harness) -> Predictions:
         for i, blown in zip(earthed, table.blown(), strict=True):
             opened[1 + i] |= blown
     return Predictions(h, (None, *singles), opened)
+
+
+@lru_cache(maxsize=4)
+def beside(h: Harness, standing: Fault) -> Predictions:
+    """Return what every second fault would show beside one that is taken as known."""
+    alone = predictions_for(h)
+    before = alone.opened[alone.faults.index(standing)]
+    opened = [before | own for own in alone.opened]
+    return Predictions(h, alone.faults, opened, standing)
 
 
 def lead_off(h: Harness) -> Rig:

@@ -14,7 +14,7 @@ import numpy as np
 from harness.bases import Base, factorise
 from harness.circuit import BoolArray, FloatArray, IntArray, Network, Role
 from harness.errors import SingularNetwork
-from harness.faults import Fault
+from harness.faults import Fault, with_fault
 from harness.filaments import settle_many
 from harness.model import Harness
 from harness.network import compile_network
@@ -162,22 +162,18 @@ class _Build:
     net: Network
     faults: Sequence[Fault | None]
     opened: Sequence[frozenset[str]]
-    bases: dict[bytes, Base] = field(default_factory=dict)
 
     def at_rest(self, row: int) -> State:
         """Return the state from which a fault starts: at rest, its fuses open."""
-        gone = sorted(self.opened[row] & self.net.branch_of.keys())
-        blown = tuple(self.net.branch_of[fuse] for fuse in gone)
-        return True, rest_state(self.net, blown).tobytes()
+        return True, rest_state(self.net, self.gone(row)).tobytes()
 
-    def base(self, on: BoolArray) -> Base:
-        key = on.tobytes()
-        if key not in self.bases:
-            self.bases[key] = factorise(self.net, on)
-        return self.bases[key]
+    def gone(self, row: int) -> tuple[int, ...]:
+        """Return the fuses that a fault has opened before, as branches."""
+        known = sorted(self.opened[row] & self.net.branch_of.keys())
+        return tuple(self.net.branch_of[fuse] for fuse in known)
 
     def solve(self, on: BoolArray, rows: IntArray) -> Group:
-        base = self.base(on)
+        base = factorise(self.net, on.tobytes())
         nothing = Fault("", "open")
         change = changes(
             self.h, base, [self.faults[row] or nothing for row in rows.tolist()]
@@ -249,6 +245,7 @@ def solve_faults(
     rig: Rig,
     faults: Sequence[Fault | None],
     opened: Sequence[frozenset[str]] | None = None,
+    standing: Fault | None = None,
 ) -> RigTable:
     """Find the operating point of every fault in a rig.
 
@@ -260,6 +257,8 @@ def solve_faults(
         None stands for the healthy bike.
     opened : sequence of frozenset of str, optional
         For each fault the fuses that it had already opened before.
+    standing : Fault, optional
+        A fault that is there in any case, beside each of the others.
 
     Raises
     ------
@@ -267,8 +266,10 @@ def solve_faults(
         When the healthy network has no operating point.
     """
     net = compile_network(h, rig)
+    if standing is not None:
+        net = with_fault(h, net, standing)
     build = _Build(h, net, faults, opened or [frozenset()] * len(faults))
-    healthy = solve_network(net).on
+    healthy = solve_network(net, blown=build.gone(0)).on
     waiting: dict[State, list[int]] = defaultdict(list)
     for row in range(len(faults)):
         start = build.at_rest(row)

@@ -12,12 +12,12 @@ from typing import Literal
 import numpy as np
 
 from harness.belief import Belief
-from harness.circuit import IntArray
+from harness.circuit import FloatArray, IntArray
 from harness.faults import Fault, with_fault
 from harness.findings import Finding
 from harness.model import Harness
 from harness.network import compile_network
-from harness.predictions import Predictions
+from harness.predictions import Predictions, beside
 from harness.readings import VOLTMETER_OHM, test_lamp_ohm, with_branch
 from harness.segments import segments_of
 from harness.solver import solve_network
@@ -27,6 +27,8 @@ Verdict = Literal["sound", "suspect", "faulty", "untested"]
 
 FAULTY = 0.95
 SUSPECT = 0.01
+# The likeliest fault is taken as known from here on, to judge what else is proven.
+KNOWN = 0.5
 REFUTED = np.log(0.1)
 SUPPORTED = np.log(3.0)
 _CUT = {"open", "blown", "dead"}
@@ -53,10 +55,11 @@ def judge(predictions: Predictions, belief: Belief) -> dict[str, Judged]:
     h = predictions.h
     placed = stretch_of(h)
     probability = belief.by_segment()
+    worse = worse_when_bad(h, belief)
     out: dict[str, Judged] = {}
     for name in segments_of(h):
         p = probability.get(name, 0.0)
-        verdict, which = _verdict(belief, predictions.rows_of[name], p)
+        verdict, which = _verdict(belief, worse, predictions.rows_of[name], p)
         proof = tuple(belief.findings[i].id for i in which)
         amps = None
         if verdict == "sound":
@@ -65,16 +68,43 @@ def judge(predictions: Predictions, belief: Belief) -> dict[str, Judged]:
     return out
 
 
-def _verdict(belief: Belief, rows: IntArray, p: float) -> tuple[Verdict, list[int]]:
-    if p >= SUSPECT:
-        return ("faulty" if p >= FAULTY else "suspect"), _supporting(belief, rows)
-    cut = np.array(
-        [r for r in rows.tolist() if _mode(belief, r) in _CUT] or rows.tolist()
-    )
-    # Against nothing wrong, not against the likeliest fault: a dead horn says nothing
-    # of the tail lamp's wire, though it makes it unlikely to be the one thing wrong.
-    worse = belief.log_likelihood[:, cut] - belief.log_likelihood[:, :1]
-    refuting = np.flatnonzero((worse <= REFUTED).all(axis=1)).tolist()
+def worse_when_bad(h: Harness, belief: Belief) -> FloatArray:
+    """Return how much less likely each finding would be, were a segment bad as well.
+
+    Beside nothing wrong where that explains the finding: a dead horn says nothing of
+    the tail lamp's wire, though it makes it unlikely to be the one thing wrong. Beside
+    the likeliest fault where only that explains it: a lamp lit behind a horn that has
+    lost its earth proves the horn's feed.
+
+    Returns
+    -------
+    ndarray of float, shape (n_findings, n_hypotheses)
+        Logarithms; nothing is proven by a finding that neither explains.
+    """
+    likely = belief.log_likelihood
+    worse: FloatArray = likely - likely[:, :1]
+    top = int(belief.log_weight.argmax())
+    fault = belief.faults[top]
+    best = likely.max(axis=1, initial=-np.inf)
+    unexplained = np.flatnonzero(likely[:, 0] - best <= REFUTED)
+    worse[unexplained] = 0.0
+    if fault is None or belief.probability[top] < KNOWN:
+        return worse
+    for i in unexplained.tolist():
+        if likely[i, top] - best[i] > REFUTED:
+            both = beside(h, fault).log_likelihood(belief.findings[i])
+            worse[i] = both - both[0]
+    return worse
+
+
+def _verdict(
+    belief: Belief, worse: FloatArray, rows: IntArray, p: float
+) -> tuple[Verdict, list[int]]:
+    supporting = _supporting(belief, rows)
+    if p >= SUSPECT and supporting:
+        return ("faulty" if p >= FAULTY else "suspect"), supporting
+    cut = [r for r in rows.tolist() if _mode(belief, r) in _CUT] or rows.tolist()
+    refuting = np.flatnonzero((worse[:, cut] <= REFUTED).all(axis=1)).tolist()
     return ("sound" if refuting else "untested"), refuting
 
 
