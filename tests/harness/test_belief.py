@@ -2,6 +2,7 @@
 
 from functools import cache
 from itertools import permutations
+from random import Random
 
 import numpy as np
 import pytest
@@ -48,7 +49,7 @@ def told(prevalence: float, *chances: tuple[float, float]) -> float:
         (0.05, 0.90, 0.80, 0.1915),
         (0.05, 1.00, 0.80, 0.2083),
         (0.05, 0.90, 0.95, 0.4865),
-        # G12, the same article [pub H]; the mammogram problem [inputs pub, answer calc].
+        # G12, the same article [pub H]; the mammogram problem [answer calc H].
         (0.005, 0.99, 0.99, 0.33221),
         (0.01, 0.80, 0.904, 0.0776),
     ],
@@ -143,7 +144,7 @@ def test_probabilities_sum_to_one(numbers: list[int]) -> None:
 @settings(deadline=None, max_examples=40)
 @given(subsets, st.randoms(use_true_random=False))
 def test_the_order_of_the_findings_does_not_matter(
-    numbers: list[int], random: "np.random.Generator"
+    numbers: list[int], random: Random
 ) -> None:
     shuffled = list(numbers)
     random.shuffle(shuffled)
