@@ -6,44 +6,37 @@ import pytest
 from pytest_django import Settings
 
 from shop.config import inprocess
-from tests.shop.processes import workshop
+from tests.shop.processes import workshop_with_waiting_paper
 
 SERVE = """
-import time
+import sys, time
 import shop.config.wsgi  # what the server loads; it starts the worker
-from django.utils import timezone
-from shop.actions.paper import request_report
 from shop.config import inprocess
 from shop.models import PaperRequest
-from tests.builders import OwnerFactory
-from tests.shop.paper_room import order_with_work
-owner = OwnerFactory.create()
-assert inprocess.start()  # a second start starts nothing
+from tests.shop.processes import FILL
 began = time.monotonic()
-for _ in range(3):
-    order = order_with_work()
-    request_report(work_order_id=order.pk, acting_user=owner, at=timezone.now())
-while PaperRequest.objects.exclude(state="ready").exists():
-    assert time.monotonic() - began < 60
-    time.sleep(0.02)
-print("ready", PaperRequest.objects.filter(state="ready", attempts=1).count())
+def wait():
+    while PaperRequest.objects.exclude(state="ready").exists():
+        assert time.monotonic() - began < 60
+        time.sleep(0.02)
+assert inprocess.start()  # a second start starts nothing
+wait()
+print("left before:", PaperRequest.objects.filter(state="ready").count())
+sys.argv[1:] = ["2"]
+exec(FILL)
+wait()
+print("made:", PaperRequest.objects.filter(state="ready", attempts=1).count())
 """
 
 
-def test_the_web_process_makes_paper_by_itself(tmp_path: Path) -> None:
-    shop = workshop(tmp_path)
-    assert shop.python("-c", SERVE).strip() == "ready 3"
-
-
-def test_what_a_stopped_process_left_is_made_after_the_next_start(
+def test_the_web_process_makes_what_was_left_and_what_is_asked_for(
     tmp_path: Path,
 ) -> None:
-    shop = workshop(tmp_path)
-    shop.fill(2)  # this process ends at once, and its messages with it
+    # Whoever asked for these two is gone, and with it the messages in its memory.
+    shop = workshop_with_waiting_paper(tmp_path, 2)
     assert [paper["state"] for paper in shop.papers()] == ["queued", "queued"]
-    wake = "import shop.config.wsgi, time\ntime.sleep(60)"
-    with shop.process("web", "-c", wake):
-        shop.wait_for(lambda found: {p["state"] for p in found} == {"ready"})
+    assert shop.python("-c", SERVE).split("\n")[:2] == ["left before: 2", "made: 4"]
+    assert len(shop.files()) == 4
 
 
 @pytest.mark.parametrize(

@@ -42,7 +42,7 @@ BY_GET: dict[str, Act | None] = {
     "work_order_edit": Act.EDIT_WORK_ORDER,
     "work_order_move": Act.CALL_OFF,
     "labour_add": None,  # see BOOKING
-    "labour_void": Act.SEE_SHOP,
+    "labour_void": None,  # see BOOKING
     "part_line_add": Act.BOOK_PARTS,
     "part_line_void": Act.BOOK_PARTS,
     "parts": Act.SEE_SHOP,
@@ -140,7 +140,7 @@ def address(name: str, rows: Rows) -> str:
 
 
 def is_allowed(name: str, role: Role) -> bool:
-    if name == "labour_add":
+    if name in {"labour_add", "labour_void"}:
         return any(may(role, act) for act in BOOKING)
     act = BY_GET[name]
     return act is None or may(role, act)
