@@ -13,6 +13,7 @@ from harness.faults import Fault
 from harness.files import load, loads
 from harness.model import Device, Harness, Place, Wire
 from harness.operating import OperatingPoint, solve
+from harness.predictions import prepare
 from harness.rig import Rig, rig_from
 from harness.segments import MODES, Segment, segments_of
 from harness.showing import shown
@@ -41,6 +42,7 @@ __all__ = [
     "fault_words",
     "load",
     "loads",
+    "prepare",
     "rig_from",
     "rig_words",
     "rigs_offered",

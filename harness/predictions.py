@@ -204,6 +204,19 @@ def beside(h: Harness, standing: Fault) -> Predictions:
     return Predictions(h, alone.faults, opened, standing)
 
 
+def prepare(h: Harness) -> None:
+    """Work out ahead what any case on a harness will ask first.
+
+    Raises
+    ------
+    HarnessError
+        When the harness has no body to clip to.
+    """
+    predictions = predictions_for(h)
+    for test in symptom_tests(h):
+        predictions.shown(test)
+
+
 def lead_off(h: Harness) -> Rig:
     """Return the rig for an ohmmeter: everything at rest, battery lead lifted."""
     return rig_from(h, {"battery-lead": "off"})

@@ -41,6 +41,7 @@ class CaseHead:
     complaint: str
     bike: str
     harness_file_id: int
+    harness_sha256: str
     harness: str
     nominal_volts: int
     earth: str
@@ -280,6 +281,7 @@ def _head(case: Case, viewer: Viewer) -> CaseHead:
         complaint=order.complaint,
         bike=order.bike.name,
         harness_file_id=case.harness_file_id,
+        harness_sha256=case.harness_file.sha256,
         harness=str(case.harness_file),
         nominal_volts=case.harness_file.nominal_volts,
         earth=case.harness_file.earth,
