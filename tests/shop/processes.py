@@ -24,17 +24,20 @@ PATIENCE_S = 60
 DATABASE = "loomwright.sqlite3"
 COLUMNS = ("id", "state", "attempts", "errors", "crashes", "file_name", "sha256")
 
+# Asks for as many different reports of one work order as the argument says.
 FILL = """
 import sys, django
 django.setup()
 from django.utils import timezone
 from shop.actions.paper import request_report
-from shop.models import ShopSettings
-from tests.builders import OwnerFactory
+from shop.models import LabourLine, User, WorkOrder
+from tests.builders import LabourLineFactory, OwnerFactory
 from tests.shop.paper_room import order_with_work
-owner = OwnerFactory.create()
+owner = User.objects.filter(role="owner").first() or OwnerFactory.create()
+order = WorkOrder.objects.first() or order_with_work()
 for _ in range(int(sys.argv[1])):
-    order = order_with_work()
+    minutes = LabourLine.objects.count()
+    LabourLineFactory.create(work_order=order, technician=owner, minutes=minutes)
     request_report(work_order_id=order.pk, acting_user=owner, at=timezone.now())
 """
 
@@ -139,22 +142,39 @@ def workshop(folder: Path, **extra: str) -> Workshop:
     if "LOOM_DATABASE_URL" in extra:
         shop.manage("migrate", "--verbosity", "0")
     else:
-        shutil.copy(_migrated() / DATABASE, folder / DATABASE)
+        shutil.copy(_migrated(), folder / DATABASE)
     return shop
+
+
+def workshop_with_waiting_paper(folder: Path, papers: int) -> Workshop:
+    """Return a shop on SQLite in which so many papers wait."""
+    shutil.copy(_filled(papers), folder / DATABASE)
+    return Workshop(folder, _environment(folder))
 
 
 @cache
 def _migrated() -> Path:
-    """Return a folder with an empty SQLite database, migrated once for all tests."""
+    """Return an empty SQLite database, migrated once for all tests."""
     folder = Path(settings.VAR_DIR) / "migrated"
     folder.mkdir()
-    shop = Workshop(folder, _environment(folder))
-    shop.manage("migrate", "--verbosity", "0")
-    # One file again, so that copying it takes all of it.
-    with sqlite3.connect(folder / DATABASE) as file:
+    Workshop(folder, _environment(folder)).manage("migrate", "--verbosity", "0")
+    return _in_one_file(folder / DATABASE)
+
+
+@cache
+def _filled(papers: int) -> Path:
+    folder = Path(settings.VAR_DIR) / f"filled-{papers}"
+    folder.mkdir()
+    workshop(folder).fill(papers)
+    return _in_one_file(folder / DATABASE)
+
+
+def _in_one_file(database: Path) -> Path:
+    """Fold the write-ahead log in, so that copying the file takes all of it."""
+    with sqlite3.connect(database) as file:
         file.execute("PRAGMA wal_checkpoint(TRUNCATE)")
     file.close()
-    return folder
+    return database
 
 
 def _environment(folder: Path, **extra: str) -> dict[str, str]:
