@@ -71,7 +71,6 @@ INSTALLED_APPS = [
     "rest_framework",
     "rest_framework.authtoken",
     "drf_spectacular",
-    "django_filters",
     "django_htmx",
 ]
 
@@ -255,7 +254,6 @@ REST_FRAMEWORK = {
     "EXCEPTION_HANDLER": "shop.api.problems.handle_exception",
     "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
     "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
-    "DEFAULT_FILTER_BACKENDS": ["django_filters.rest_framework.DjangoFilterBackend"],
 }
 SPECTACULAR_SETTINGS = {
     "TITLE": "Loomwright",
