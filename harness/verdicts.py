@@ -123,15 +123,18 @@ def _supporting(belief: Belief, rows: IntArray) -> list[int]:
 def proven_amps(h: Harness, belief: Belief, number: int, segment: str) -> float:
     """Return the current through a segment while a finding was taken.
 
-    It is solved for nothing wrong where the finding agrees with that, else for the
-    likeliest fault, with the instrument in.
+    It is solved with the instrument in for nothing wrong and for the likeliest fault,
+    whichever explain the finding, and the smaller counts: a lamp lit before a horn that
+    is dead proves the lamp's current, not the horn's.
     """
     finding = belief.findings[number]
     likely = belief.log_likelihood[number]
-    fault: Fault | None = None
-    if likely[0] - likely.max() < REFUTED:
-        fault = belief.faults[int(belief.log_weight.argmax())]
-    return currents_during(h, finding, fault).get(segment, 0.0)
+    top = int(belief.log_weight.argmax())
+    rows = [row for row in (0, top) if likely[row] - likely.max() >= REFUTED]
+    return min(
+        currents_during(h, finding, belief.faults[row]).get(segment, 0.0)
+        for row in rows or [top]
+    )
 
 
 _REMEMBERED: dict[tuple[str, object, Fault | None], dict[str, float]] = {}
