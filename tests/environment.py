@@ -11,6 +11,7 @@ import tempfile
 from pathlib import Path
 
 _KEEP = ("LOOM_DATABASE_URL", "LOOM_TEST_")
+_WORKER = os.environ.get("PYTEST_XDIST_WORKER")
 
 
 def _own_var_dir() -> str:
@@ -26,6 +27,14 @@ def _own_var_dir() -> str:
     return folder
 
 
+def _own_redis_database() -> None:
+    """Give each process of a parallel run two databases of the one Redis."""
+    url, worker = os.environ.get("LOOM_TEST_REDIS_URL"), _WORKER
+    if url and worker:
+        number = 2 * int(worker.removeprefix("gw"))
+        os.environ["LOOM_TEST_REDIS_URL"] = f"{url.rpartition('/')[0]}/{number}"
+
+
 for _name in [name for name in os.environ if name.startswith("LOOM_")]:
     if not _name.startswith(_KEEP):
         del os.environ[_name]
@@ -35,3 +44,4 @@ os.environ["LOOM_DEMO"] = "yes"
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 os.environ["LOOM_VAR_DIR"] = _own_var_dir()
 (Path(os.environ["LOOM_VAR_DIR"]) / "static").mkdir()
+_own_redis_database()

@@ -64,7 +64,7 @@ def large_shop(
     extra = {
         "LOOM_DATABASE_URL": urlsplit(postgres_url)._replace(path=f"/{name}").geturl(),
         "LOOM_BROKER_URL": redis_url,
-        "LOOM_CACHE_URL": urlsplit(redis_url)._replace(path="/1").geturl(),
+        "LOOM_CACHE_URL": _next_database(redis_url),
     }
     try:
         folder = tmp_path_factory.mktemp("large")
@@ -73,6 +73,11 @@ def large_shop(
     finally:
         with psycopg.connect(postgres_url, autocommit=True) as server:
             server.execute(f'DROP DATABASE "{name}" WITH (FORCE)'.encode())
+
+
+def _next_database(redis_url: str) -> str:
+    before, _, number = redis_url.rpartition("/")
+    return f"{before}/{int(number) + 1}"
 
 
 @pytest.fixture
