@@ -21,7 +21,7 @@ def demo_reading(page: CasePage, test: AdvisedTest | FindingView) -> str:
     if not settings.DEMO or name is None:
         return ""
     mended = any(BIKES[name].fault[0] in repair.segments for repair in page.repairs)
-    read = meter_of(name, mended=mended).read(_entry(test))
+    read = meter_of(name, mended=mended).read(entry_for(test))
     return reading_words(read.tool, read.reads)
 
 
@@ -36,7 +36,8 @@ def _invented_bike(words: str) -> str | None:
     return None
 
 
-def _entry(test: AdvisedTest | FindingView) -> FindingEntry:
+def entry_for(test: AdvisedTest | FindingView) -> FindingEntry:
+    """Return the test as an entry that still lacks its reading."""
     if isinstance(test, FindingView):
         probe, clip = test.probe, test.clip
     else:
