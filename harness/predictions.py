@@ -30,6 +30,7 @@ from harness.tables import RigTable, solve_faults
 # A consumer that is off in the healthy bike is judged against nominal volts.
 HEALTHY_SHARE = 0.25
 TABLES_KEPT = 64
+WEIGHED_KEPT = 1024
 
 
 @dataclass
@@ -53,6 +54,7 @@ class Predictions:
     standing: Fault | None = None
     tables: dict[Rig, RigTable] = field(default_factory=dict)
     columns: dict[Test, FloatArray] = field(default_factory=dict)
+    weighed: dict[tuple[Test, str], FloatArray] = field(default_factory=dict)
 
     @cached_property
     def rows_of(self) -> dict[str, IntArray]:
@@ -141,8 +143,16 @@ class Predictions:
         -------
         ndarray of float, shape (n_hypotheses,)
             Words are chances; meter readings densities, comparable only with the same
-            finding's other rows.
+            finding's other rows. Not to be written to.
         """
+        key = (finding.test, finding.reads)
+        if key not in self.weighed:
+            while len(self.weighed) >= WEIGHED_KEPT:
+                del self.weighed[next(iter(self.weighed))]
+            self.weighed[key] = self._weigh(finding)
+        return self.weighed[key]
+
+    def _weigh(self, finding: Finding) -> FloatArray:
         shown = self.shown(finding.test)
         tool, reads = finding.test.tool, finding.reads
         if tool == "test-lamp":
