@@ -3,8 +3,6 @@
 import os
 import sys
 
-from threadpoolctl import threadpool_limits
-
 from harness.command_line import run
 
 
@@ -15,9 +13,7 @@ def main() -> int:
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="backslashreplace")
     try:
-        # The matrices are small: more threads only wait for each other.
-        with threadpool_limits(limits=1):
-            code = run(sys.argv[1:], out=sys.stdout, err=sys.stderr)
+        code = run(sys.argv[1:], out=sys.stdout, err=sys.stderr)
         sys.stdout.flush()
     except BrokenPipeError:
         # The reader, such as `head`, has had enough; nothing more can be told to it.
