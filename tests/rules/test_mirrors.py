@@ -26,7 +26,6 @@ OWED = {
     "harness/predictions.py",
     "harness/priors.py",
     "harness/rehearsal.py",
-    "harness/showing.py",
     "harness/verdicts.py",
     "harness/words.py",
 }
