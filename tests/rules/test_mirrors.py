@@ -17,14 +17,12 @@ OWED = {
     "harness/filaments.py",
     "harness/habits.py",
     "harness/kinds.py",
-    "harness/lamplaw.py",
     "harness/likelihood.py",
     "harness/model.py",
     "harness/offered.py",
     "harness/ports.py",
     "harness/predictions.py",
     "harness/priors.py",
-    "harness/rehearsal.py",
 }
 # Packages that hold only what is tested through their callers.
 FREE = {"rules", "journeys", "benchmarks", "cases"}
