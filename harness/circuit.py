@@ -9,7 +9,8 @@ Roles say which branches may change state: fuses blow, diodes block, relay conta
 follow their coil.
 """
 
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
 from enum import IntEnum
 
 import numpy as np
@@ -70,6 +71,8 @@ class Network:
     role : ndarray of intp, shape (n_branches,)
     coil_of : ndarray of intp, shape (n_branches,)
         For relay contacts the branch of the coil, else -1.
+    absent : frozenset of str
+        Ids of devices that are taken out.
     """
 
     nodes: tuple[str, ...]
@@ -84,6 +87,7 @@ class Network:
     role: IntArray
     coil_of: IntArray
     branch_of: dict[str, int] = field(default_factory=dict)
+    absent: frozenset[str] = frozenset()
 
     def of_role(self, *roles: Role) -> IntArray:
         """Return the indices of branches with one of these roles."""
@@ -114,6 +118,7 @@ class Circuit:
     branches: list[Branch] = field(default_factory=list)
     aliases: dict[str, str] = field(default_factory=dict)
     extra_nodes: list[str] = field(default_factory=list)
+    absent: frozenset[str] = frozenset()
 
     def add(self, branch: Branch) -> None:
         """Add a branch; its resistance must be positive and finite."""
@@ -179,4 +184,33 @@ class Circuit:
                 dtype=np.intp,
             ),
             branch_of=branch_of,
+            absent=self.absent,
         )
+
+
+def with_extra(net: Network, extra: Sequence[tuple[str, int, int, float]]) -> Network:
+    """Return a network with more plain resistances.
+
+    Parameters
+    ----------
+    net : Network
+    extra : sequence of (segment, node, node, conductance)
+        A node may be new if it is the next one: it is named after the segment.
+    """
+    names = [name for name, _, _, _ in extra]
+    ends = np.array([(a, b) for _, a, b, _ in extra], dtype=np.intp).reshape(-1, 2)
+    count, first = len(extra), len(net.nodes)
+    new = range(first, max(first, int(ends.max(initial=-1)) + 1))
+    return replace(
+        net,
+        nodes=(*net.nodes, *(f"{names[0]}/{i}" for i in new)),
+        segments=(*net.segments, *names),
+        a=np.append(net.a, ends[:, 0]),
+        b=np.append(net.b, ends[:, 1]),
+        g_s=np.append(net.g_s, [g for _, _, _, g in extra]),
+        emf_v=np.append(net.emf_v, np.zeros(count)),
+        limit=np.append(net.limit, np.zeros(count)),
+        role=np.append(net.role, np.full(count, int(Role.FIXED))),
+        coil_of=np.append(net.coil_of, np.full(count, -1)),
+        branch_of={**net.branch_of, **{n: len(net.segments) + i for i, n in enumerate(names)}},
+    )

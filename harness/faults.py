@@ -1,50 +1,57 @@
-"""Faults, and each as a change to the network.
+"""Every single fault of a harness, and networks with faults put in.
 
-A fault is a segment with a mode; a bad contact has an added resistance, one of three
-representative sizes while searching.
+A bad contact has an added resistance, one of three representative sizes while
+searching; `sizes.py` adds those between that the findings speak for.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
+from typing import cast
 
 import numpy as np
 
-from harness.circuit import Network, Role
+from harness.circuit import Network, Role, with_extra
+from harness.edits import Cut, Edit, Held, Series, edits
 from harness.errors import HarnessError, Problem
-from harness.kinds import Body
 from harness.model import Harness
-from harness.segments import Mode, Segment, segments_of
+from harness.neighbours import neighbours_of
+from harness.segments import Fault, Mode, Segment, segments_of
+
+__all__ = [
+    "BAD_CONTACT_OHM",
+    "DEFAULT_BAD_CONTACT_OHM",
+    "WEAK_BATTERY_OHM",
+    "Fault",
+    "fault_from",
+    "single_faults",
+    "variants",
+    "with_fault",
+    "with_faults",
+]
 
 BAD_CONTACT_OHM = (0.3, 3.0, 30.0)
 DEFAULT_BAD_CONTACT_OHM = 3.0
-CHAFED_OHM = 0.05
-WEAK_EMF_RATIO = 0.8
 WEAK_BATTERY_OHM = 0.6
+# Contacts that a pull on the loom may part: not those inside relays and fuses.
+_PARTED_BY_HAND = {"wire", "plug", "switch", "joint"}
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Fault:
-    """One thing wrong: a segment, how, and for a bad contact how many ohms.
-
-    For a weak battery `ohms` is the added resistance; zero means a low voltage.
-    """
-
-    segment: str
-    mode: Mode
-    ohms: float = 0.0
-
-
-def variants(segment: Segment, mode: Mode) -> tuple[Fault, ...]:
+def variants(h: Harness, segment: Segment, mode: Mode) -> tuple[Fault, ...]:
     """Return the faults that stand for a mode while searching."""
-    if mode == "resistive":
-        return tuple(Fault(segment.name, mode, ohm) for ohm in BAD_CONTACT_OHM)
-    if mode == "weak":
-        return (
-            Fault(segment.name, mode, 0.0),
-            Fault(segment.name, mode, WEAK_BATTERY_OHM),
-        )
-    return (Fault(segment.name, mode),)
+    name = segment.name
+    match mode:
+        case "resistive":
+            return tuple(Fault(name, mode, ohm) for ohm in BAD_CONTACT_OHM)
+        case "weak":
+            return (Fault(name, mode), Fault(name, mode, WEAK_BATTERY_OHM))
+        case "crossed":
+            others = neighbours_of(h)[name]
+            return tuple(Fault(name, mode, other=o) for o in others if o > name)
+        case "open" if segment.kind in _PARTED_BY_HAND:
+            return (Fault(name, mode), Fault(name, mode, moved=True))
+        case _:
+            return (Fault(name, mode),)
 
 
 @lru_cache(maxsize=32)
@@ -54,17 +61,21 @@ def single_faults(h: Harness) -> tuple[Fault, ...]:
         fault
         for segment in segments_of(h).values()
         for mode in segment.modes
-        for fault in variants(segment, mode)
+        for fault in variants(h, segment, mode)
     )
 
 
 def fault_from(h: Harness, given: Sequence[object]) -> Fault:
-    """Read ``(segment, mode)`` or ``(segment, mode, ohms)``.
+    """Read ``(segment, mode)``, with a third part where the mode takes one.
+
+    The third part is the ohms of a bad contact (3 unless given), or the neighbour that
+    a crossed segment meets (its first unless given).
 
     Raises
     ------
     HarnessError
-        When the harness has no such segment, or the segment no such mode.
+        When the harness has no such segment, the segment no such mode, or the mode no
+        such third part.
     """
     name, mode = (str(part) for part in given[:2])
     segment = segments_of(h).get(name)
@@ -73,36 +84,29 @@ def fault_from(h: Harness, given: Sequence[object]) -> Fault:
     if mode not in segment.modes:
         known = ", ".join(segment.modes)
         raise _refused(name, f"{mode!r} cannot happen to it", f"use one of: {known}")
+    third = given[2] if len(given) > 2 else None  # noqa: PLR2004 - the third part
+    if mode == "crossed":
+        return _crossed_from(h, name, third)
     ohms = DEFAULT_BAD_CONTACT_OHM if mode == "resistive" else 0.0
-    if len(given) > 2:  # noqa: PLR2004 - the third part is the ohms
-        ohms = float(str(given[2]))
+    if third is not None:
+        ohms = float(str(third))
         if not (np.isfinite(ohms) and ohms > 0):
-            raise _refused(name, f"{given[2]} ohm is not positive", "give ohms")
-    return Fault(name, mode, ohms)
+            raise _refused(name, f"{third} ohm is not positive", "give ohms")
+    return Fault(name, cast("Mode", mode), ohms)
+
+
+def _crossed_from(h: Harness, name: str, third: object) -> Fault:
+    others = neighbours_of(h)[name]
+    other = others[0] if third is None else str(third)
+    if other not in others:
+        mend = f"name a neighbour of it: {', '.join(others)}"
+        raise _refused(name, f"{other} is no neighbour of it", mend)
+    first, second = sorted((name, other))
+    return Fault(first, "crossed", other=second)
 
 
 def _refused(where: str, what: str, mend: str) -> HarnessError:
     return HarnessError((Problem(what=what, where=where, mend=mend),))
-
-
-@lru_cache(maxsize=4096)
-def nearest_body(h: Harness, wire_id: str) -> str | None:
-    """Return a terminal of the body that a wire would chafe through to.
-
-    The body in the wire's own place, or in that of a device at its ends; else the
-    first body of the harness.
-    """
-    wire = h.wires[wire_id]
-    ends = [
-        h.devices[terminal.partition(".")[0]] for terminal in (wire.start, wire.end)
-    ]
-    places = [wire.place, *(device.place for device in ends)]
-    bodies = [d for d in h.devices.values() if isinstance(d.spec, Body) and d.pins]
-    for place in places:
-        for body in bodies:
-            if place is not None and body.place == place:
-                return f"{body.id}.{body.pins[0]}"
-    return h.first_body
 
 
 def with_fault(h: Harness, net: Network, fault: Fault) -> Network:
@@ -111,19 +115,51 @@ def with_fault(h: Harness, net: Network, fault: Fault) -> Network:
     A segment that is not in the network (a contact of another switch position, a device
     taken out) changes nothing. The chafed point of a wire is its middle.
     """
-    k = net.branch_of.get(fault.segment)
-    if k is None:
-        return net
-    if fault.mode in {"open", "blown", "dead"}:
-        return _without_branch(net, k)
-    if fault.mode == "earthed":
-        return _earthed(h, net, k)
-    g_s, emf_v = net.g_s.copy(), net.emf_v.copy()
-    if fault.mode == "weak" and fault.ohms == 0.0:
-        emf_v[k] *= WEAK_EMF_RATIO
-    else:
-        g_s[k] = 1.0 / (1.0 / g_s[k] + fault.ohms)
-    return replace(net, g_s=g_s, emf_v=emf_v)
+    for edit in edits(h, net, fault):
+        net = _edited(net, edit)
+    return net
+
+
+def with_faults(h: Harness, net: Network, faults: Sequence[Fault]) -> Network:
+    """Return the network with several faults put in, those that join first.
+
+    What joins points is found on the branches as drawn; cutting them comes after.
+    """
+    found = [edit for fault in faults for edit in edits(h, net, fault)]
+    for edit in sorted(found, key=lambda e: isinstance(e, Cut)):
+        net = _edited(net, edit)
+    return net
+
+
+def _edited(net: Network, edit: Edit) -> Network:
+    match edit:
+        case Cut(k):
+            return _without_branch(net, k)
+        case Held(k):
+            role, coil_of = net.role.copy(), net.coil_of.copy()
+            role[k], coil_of[k] = int(Role.FIXED), -1
+            return replace(net, role=role, coil_of=coil_of)
+        case Series(k, ohm, ratio):
+            g_s, emf_v = net.g_s.copy(), net.emf_v.copy()
+            g_s[k] = 1.0 / (1.0 / g_s[k] + ohm)
+            emf_v[k] *= ratio
+            return replace(net, g_s=g_s, emf_v=emf_v)
+        case _:
+            net, one = _point(net, edit.one)
+            net, other = _point(net, edit.other)
+            return with_extra(net, [("/joined", one, other, 1.0 / edit.ohm)])
+
+
+def _point(net: Network, point: int) -> tuple[Network, int]:
+    """Return a node for a point; the middle of a branch becomes one."""
+    if point >= 0:
+        return net, point
+    k, middle = -1 - point, len(net.nodes)
+    far, half_s = int(net.b[k]), 2 * float(net.g_s[k])
+    b, g_s = net.b.copy(), net.g_s.copy()
+    b[k], g_s[k] = middle, half_s
+    halved = replace(net, b=b, g_s=g_s)
+    return with_extra(halved, [(f"{net.segments[k]}/rest", middle, far, half_s)]), middle
 
 
 def _without_branch(net: Network, k: int) -> Network:
@@ -133,31 +169,3 @@ def _without_branch(net: Network, k: int) -> Network:
     emf_v, role, coil_of = net.emf_v.copy(), net.role.copy(), net.coil_of.copy()
     emf_v[k], role[k], coil_of[k] = 0.0, int(Role.FIXED), -1
     return replace(net, b=b, emf_v=emf_v, role=role, coil_of=coil_of)
-
-
-def _earthed(h: Harness, net: Network, k: int) -> Network:
-    body = nearest_body(h, net.segments[k].partition(":")[2])
-    if body is None:
-        return net
-    middle = len(net.nodes)
-    wire_s = net.g_s[k]
-    b = net.b.copy()
-    b[k] = middle
-    g_s = net.g_s.copy()
-    g_s[k] = 2 * wire_s
-    return replace(
-        net,
-        nodes=(*net.nodes, f"{net.segments[k]}/middle"),
-        segments=(
-            *net.segments,
-            f"{net.segments[k]}/rest",
-            f"{net.segments[k]}/chafed",
-        ),
-        a=np.append(net.a, [middle, middle]),
-        b=np.append(b, [net.b[k], net.node_of[body]]),
-        g_s=np.append(g_s, [2 * wire_s, 1 / CHAFED_OHM]),
-        emf_v=np.append(net.emf_v, [0.0, 0.0]),
-        limit=np.append(net.limit, [0.0, 0.0]),
-        role=np.append(net.role, [int(Role.FIXED)] * 2),
-        coil_of=np.append(net.coil_of, [-1, -1]),
-    )

@@ -44,4 +44,5 @@ def compile_network(h: Harness, rig: Rig) -> Network:
     for number, (one, two) in enumerate(rig.jumpers, start=1):
         circuit.add(Branch(f"jumper:{number}", one, two, JUMPER_OHM))
     circuit.extra_nodes = list(h.terminals)
+    circuit.absent = frozenset(removed)
     return circuit.network()

@@ -6,11 +6,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from harness.circuit import FloatArray, IntArray, Network
-from harness.faults import Fault, fault_from, with_fault
+from harness.faults import fault_from, with_faults
 from harness.model import Harness
 from harness.network import compile_network
 from harness.rig import Rig, rig_from
 from harness.solver import Solution, islands, solve_network
+from harness.segments import Fault
 
 # A charger conducts from its second pin to its first, and its branch runs that way.
 _DRAWN_BACKWARDS = "charger:"
@@ -53,7 +54,7 @@ def solve(
     rig : mapping or Rig, optional
         Everything at rest unless given.
     faults : sequence of (segment, mode) or (segment, mode, ohms)
-        Faults to put in, in that order.
+        Faults to put in; see `faults.fault_from`.
 
     Raises
     ------
@@ -63,10 +64,8 @@ def solve(
         When there is no steady operating point, such as a relay that chatters.
     """
     placed = rig if isinstance(rig, Rig) else rig_from(h, rig or {})
-    net = compile_network(h, placed)
-    for given in faults:
-        fault = given if isinstance(given, Fault) else fault_from(h, given)
-        net = with_fault(h, net, fault)
+    put_in = [f if isinstance(f, Fault) else fault_from(h, f) for f in faults]
+    net = with_faults(h, compile_network(h, placed), put_in)
     solution = solve_network(net)
     return OperatingPoint(
         volts={t: float(solution.volts[net.node_of[t]]) for t in h.terminals},

@@ -1,17 +1,29 @@
 """Segments: the smallest stretches that can be bad, and the ways each can be."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Literal, get_args
 
 from harness.kinds import Box, Lamp, Plug, Relay, Switch
 from harness.model import Device, Harness
+from harness.neighbours import neighbours_of
 
-Mode = Literal["open", "resistive", "earthed", "blown", "dead", "weak"]
+Mode = Literal[
+    "open",
+    "resistive",
+    "earthed",
+    "crossed",
+    "stuck",
+    "shorted",
+    "blown",
+    "dead",
+    "weak",
+]
 MODES: tuple[Mode, ...] = get_args(Mode)
 
 _CONTACT: tuple[Mode, ...] = ("open", "resistive")
+_CONSUMER: tuple[Mode, ...] = ("dead", "shorted")
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,13 +40,51 @@ class Segment:
     modes: tuple[Mode, ...]
 
 
+@dataclass(frozen=True, slots=True, order=True)
+class Fault:
+    """One thing wrong: a segment, how, and for a bad contact how many ohms.
+
+    Attributes
+    ----------
+    segment : str
+    mode : Mode
+    ohms : float
+        Added resistance of a bad contact; of a weak battery, zero means a low voltage.
+    other : str
+        The neighbour that a crossed segment meets; it sorts after `segment`.
+    moved : bool
+        A contact that is sound at rest and opens only while the loom is being moved.
+    """
+
+    segment: str
+    mode: Mode
+    ohms: float = 0.0
+    other: str = ""
+    moved: bool = False
+
+    @property
+    def segments(self) -> tuple[str, ...]:
+        """The segments that are bad with this fault: one, or two that are crossed."""
+        return (self.segment, self.other) if self.other else (self.segment,)
+
+    @property
+    def is_short(self) -> bool:
+        """Whether it joins what should be apart, and so may have opened a fuse."""
+        return self.mode in {"earthed", "crossed", "stuck", "shorted"}
+
+
 @lru_cache(maxsize=32)
 def segments_of(h: Harness) -> dict[str, Segment]:
     """Return every segment of a harness by name, sorted."""
     found = list(_wire_segments(h))
     for device in h.devices.values():
         found += _OF_KIND.get(device.kind, _none)(device)
-    return {s.name: s for s in sorted(found, key=lambda segment: segment.name)}
+    beside = neighbours_of(h)
+    crossable = [
+        replace(s, modes=(*s.modes, "crossed")) if beside.get(s.name) else s
+        for s in found
+    ]
+    return {s.name: s for s in sorted(crossable, key=lambda segment: segment.name)}
 
 
 def _wire_segments(h: Harness) -> Iterator[Segment]:
@@ -67,7 +117,7 @@ def _whole(
 def _lamp(device: Device) -> list[Segment]:
     assert isinstance(device.spec, Lamp)  # noqa: S101 - chosen by kind
     return [
-        _segment(device, "device", filament.name or "", filament.pins, ("dead",))
+        _segment(device, "device", filament.name or "", filament.pins, _CONSUMER)
         for filament in device.spec.filaments
     ]
 
@@ -81,7 +131,7 @@ def _box(device: Device) -> list[Segment]:
             "device",
             "-".join(link.between) if len(links) > 1 else "",
             link.between,
-            ("dead",),
+            _CONSUMER,
         )
         for link in links
     ]
@@ -89,12 +139,20 @@ def _box(device: Device) -> list[Segment]:
 
 def _switch(device: Device) -> list[Segment]:
     assert isinstance(device.spec, Switch)  # noqa: S101 - chosen by kind
-    return [
-        _segment(device, "switch", f"{position}.{first}-{pin}", (first, pin), _CONTACT)
-        for position, groups in device.spec.joins
-        for first, *others in groups
-        for pin in others
-    ]
+    found = []
+    joined: set[tuple[str, str]] = set()
+    for position, groups in device.spec.joins:
+        for first, *others in groups:
+            for pin in others:
+                # One contact in several positions can stick shut only once, and one
+                # that is shut at rest is never seen to.
+                new = (first, pin) not in joined
+                joined.add((first, pin))
+                at_rest = position == device.spec.positions[0]
+                modes = (*_CONTACT, "stuck") if new and not at_rest else _CONTACT
+                part = f"{position}.{first}-{pin}"
+                found.append(_segment(device, "switch", part, (first, pin), modes))
+    return found
 
 
 def _plug(device: Device) -> list[Segment]:
@@ -112,23 +170,22 @@ def _joint(device: Device) -> list[Segment]:
 def _relay(device: Device) -> list[Segment]:
     assert isinstance(device.spec, Relay)  # noqa: S101 - chosen by kind
     found = [
-        _segment(device, "relay", "coil", ("86", "85"), ("open",)),
-        _segment(device, "relay", "contact", ("30", "87"), _CONTACT),
+        _segment(device, "relay", "coil", ("86", "85"), ("open", "shorted")),
+        _segment(device, "relay", "contact", ("30", "87"), (*_CONTACT, "stuck")),
     ]
     if device.spec.has_break_contact:
-        found.append(
-            _segment(device, "relay", "break-contact", ("30", "87a"), _CONTACT)
-        )
+        modes = (*_CONTACT, "stuck")
+        found.append(_segment(device, "relay", "break-contact", ("30", "87a"), modes))
     return found
 
 
 _OF_KIND: dict[str, Callable[[Device], list[Segment]]] = {
     "battery": _whole("battery", ("pos", "neg"), "weak", "dead"),
-    "charger": _whole("charger", ("pos", "neg"), "dead"),
+    "charger": _whole("charger", ("pos", "neg"), "dead", "shorted"),
     "fuse": _whole("fuse", ("1", "2"), "blown", "resistive"),
-    "load": _whole("device", ("1", "2"), "dead"),
-    "motor": _whole("device", ("1", "2"), "dead"),
-    "diode": _whole("diode", ("a", "k"), "open"),
+    "load": _whole("device", ("1", "2"), *_CONSUMER),
+    "motor": _whole("device", ("1", "2"), *_CONSUMER),
+    "diode": _whole("diode", ("a", "k"), "open", "shorted"),
     "lamp": _lamp,
     "box": _box,
     "switch": _switch,
