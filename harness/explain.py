@@ -1,6 +1,7 @@
 """Belief and advice as plain data and plain sentences."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -8,23 +9,29 @@ import numpy as np
 from harness.advice import Ranked
 from harness.circuit import FloatArray
 from harness.conflict import Conflict
-from harness.faults import Fault
 from harness.findings import EYE_READS, FUSE_READS, LAMP_READS, Finding, is_fuse
 from harness.likelihood import eye_chances, fuse_chances, lamp_chances
 from harness.model import Harness
+from harness.readings import test_lamp_ohm
+from harness.segments import Fault
+from harness.steps import cautions, test_steps
 from harness.verdicts import Judged
 from harness.words import (
     as_json_test,
-    cautions,
     fault_words,
+    finding_words,
     segment_words,
-    test_steps,
     test_words,
 )
 
 # An outcome less likely than this is left out of what a reading would mean.
 LEAST_LIKELY = 0.004
 SUSPECTS_NAMED = 3
+# A current under this is a meter's own, A.
+TRICKLE_A = 0.01
+# A lit test lamp's own current, as a share of that at nominal volts.
+LIT_AT_LEAST, LIT_AT_MOST = 0.75, 1.25
+BANDED = {"voltmeter": "v", "ohmmeter": "ohm", "ammeter": "a"}
 
 
 def advice_data(
@@ -40,7 +47,7 @@ def advice_data(
         The hypotheses considered and their probabilities, in the order of `ranked`.
     """
     test = ranked.test
-    if test.tool in {"voltmeter", "ohmmeter"}:
+    if test.tool in BANDED:
         outcomes = _bands(h, ranked, faults, weight)
     else:
         outcomes = _words(h, ranked, faults, weight)
@@ -84,7 +91,7 @@ def _words(
 def _bands(
     h: Harness, ranked: Ranked, faults: Sequence[Fault | None], weight: FloatArray
 ) -> list[dict[str, Any]]:
-    unit = "v" if ranked.test.tool == "voltmeter" else "ohm"
+    unit = BANDED[ranked.test.tool]
     groups = [
         (
             float(np.min(ranked.shown[inside])),
@@ -139,17 +146,16 @@ def _round_between(low: float, high: float) -> float:
 
 def _means(h: Harness, faults: Sequence[Fault | None], joint: FloatArray) -> str:
     share = joint / joint.sum()
-    sums: dict[tuple[str, str], float] = {}
-    example: dict[tuple[str, str], Fault | None] = {}
+    sums: dict[Fault | None, float] = {}
     for i in np.argsort(-share, kind="stable").tolist():
         fault = faults[i]
-        key = ("", "") if fault is None else (fault.segment, fault.mode)
+        # All sizes of a bad contact are one way to be bad.
+        key = None if fault is None else replace(fault, ohms=0.0)
         sums[key] = sums.get(key, 0.0) + float(share[i])
-        example.setdefault(key, fault)
-    ranked = sorted(sums.items(), key=lambda item: (-item[1], item[0]))
+    ranked = sorted(sums.items(), key=lambda item: (-item[1], str(item[0])))
     named = [
-        f"{_without_ohms(h, example[key])} ({p:.0%})"
-        for key, p in ranked[:SUSPECTS_NAMED]
+        f"{fault_words(h, fault)} ({p:.0%})"
+        for fault, p in ranked[:SUSPECTS_NAMED]
         if p >= 0.05  # noqa: PLR2004 - one in twenty is worth a word
     ]
     if not named:
@@ -158,19 +164,13 @@ def _means(h: Harness, faults: Sequence[Fault | None], joint: FloatArray) -> str
     return f"{text[0].upper()}{text[1:]}."
 
 
-def _without_ohms(h: Harness, fault: Fault | None) -> str:
-    if fault is None:
-        return "nothing is wrong"
-    return fault_words(h, Fault(fault.segment, fault.mode))
-
-
 def segment_sentence(
     h: Harness, judged: Judged, findings: Mapping[str, Finding]
 ) -> str:
     """Return why a segment has its verdict, in one sentence."""
     name = segment_words(h, judged.segment)
     head = f"{name[0].upper()}{name[1:]}"
-    tests = [f"{i} ({test_words(h, findings[i].test)}: {findings[i].reads})"
+    tests = [f"{i} ({finding_words(h, findings[i])}: {findings[i].reads})"
              for i in judged.proof[:2]]  # fmt: skip
     why = " and ".join(tests)
     more = len(judged.proof) - len(tests)
@@ -179,7 +179,7 @@ def segment_sentence(
     if judged.verdict == "untested":
         return f"{head} has not been put to the test."
     if judged.verdict == "sound":
-        carried = _carried(judged)
+        carried = _carried(h, judged, findings)
         return f"{head} is sound: {why} would have read otherwise{carried}."
     likely = f"with {judged.probability:.0%} likelihood"
     if judged.verdict == "faulty":
@@ -187,14 +187,28 @@ def segment_sentence(
     return f"{head} is suspect {likely}" + (f", because of {why}." if why else ".")
 
 
-def _carried(judged: Judged) -> str:
-    if judged.proven_amps is None:
+def _carried(h: Harness, judged: Judged, findings: Mapping[str, Finding]) -> str:
+    """Return the current that a segment was proven for, and what drew it."""
+    amps = judged.proven_amps
+    if amps is None:
         return ""
-    return f"; proven at {_amps(judged.proven_amps)}, not for more"
+    tools = {findings[i].test.tool for i in judged.proof}
+    if amps < TRICKLE_A:
+        return "; that proves a path at a meter's trickle, and no load"
+    lamp_a = h.volts / test_lamp_ohm(h.volts)
+    is_lamp_s = LIT_AT_LEAST * lamp_a <= amps <= LIT_AT_MOST * lamp_a
+    if "test-lamp" in tools and is_lamp_s:
+        drawn = _lamp_amps(lamp_a)
+        return f"; proven for {drawn}, what a test lamp draws, not for more"
+    if "voltmeter" in tools:
+        return f"; proven at the {amps:.2g} A that flowed meanwhile, not for more"
+    return f"; proven at {amps:.2g} A, not for more"
 
 
-def _amps(amps: float) -> str:
-    return f"{amps:.2g} A" if amps >= 0.01 else "a meter's trickle"  # noqa: PLR2004
+def _lamp_amps(amps: float) -> str:
+    spoken = {0.125: "an eighth of an ampere", 0.25: "a quarter of an ampere",
+              0.5: "half an ampere"}  # fmt: skip
+    return spoken.get(amps, f"{amps:.2g} A")
 
 
 def conflict_words(h: Harness, found: Conflict, findings: Sequence[Finding]) -> str:
@@ -203,7 +217,7 @@ def conflict_words(h: Harness, found: Conflict, findings: Sequence[Finding]) -> 
 
     def named(ids: Sequence[str]) -> str:
         return " and ".join(
-            f"{i} ({test_words(h, by_id[i].test)}: {by_id[i].reads})" for i in ids
+            f"{i} ({finding_words(h, by_id[i])}: {by_id[i].reads})" for i in ids
         )
 
     text = (

@@ -17,6 +17,8 @@ EYE_WORKS, EYE_DEAD, EYE_WIDTH = 0.85, 0.40, 0.008
 BLUNDER_LAMP = 0.005
 BLUNDER_EYE = 0.004
 BLUNDER_METER = 0.005
+# The clamp round the wrong wire, the wrong way round, or not set to nothing first.
+BLUNDER_CLAMP = 0.01
 # Volts: width at zero, and as a share of the volts shown (meter, charge of the battery,
 # warmth of the lamps).
 VOLT_WIDTH, VOLT_SHARE = 0.02, 0.02
@@ -24,6 +26,9 @@ VOLT_WIDTH, VOLT_SHARE = 0.02, 0.02
 OHM_LEADS, OHM_SHARE = 0.15, 0.10
 WIDEST_V_RATIO = 2.6
 OHM_DECADES = 16.0
+# Amperes: a d.c. clamp wanders by its setting to nothing, and by a share of the amps.
+AMP_WIDTH, AMP_SHARE = 0.05, 0.03
+WIDEST_A = 1000.0
 
 
 def _step(x: FloatArray, at: float, width: float) -> FloatArray:
@@ -105,6 +110,36 @@ def volt_density(read_v: float, volts: FloatArray, nominal_v: float) -> FloatArr
 def volt_scale(volts: FloatArray) -> FloatArray:
     """Map volts so that a difference of one is about one width anywhere."""
     out: FloatArray = np.sign(volts) * np.log1p(np.abs(volts)) / VOLT_SHARE
+    return out
+
+
+def amp_width(amps: FloatArray) -> FloatArray:
+    """Return the width of a clamp's reading, in amperes."""
+    out: FloatArray = AMP_WIDTH + AMP_SHARE * np.abs(amps)
+    return out
+
+
+def amp_scale(amps: FloatArray) -> FloatArray:
+    """Map amperes so that a difference of one is about one width anywhere."""
+    grown = np.log1p(np.abs(amps) * AMP_SHARE / AMP_WIDTH)
+    out: FloatArray = np.sign(amps) * grown / AMP_SHARE
+    return out
+
+
+def amp_density(read_a: float, amps: FloatArray) -> FloatArray:
+    """Return the density of a clamp's reading (per ampere) for each predicted current.
+
+    Which way the current runs counts. A blunder is spread evenly over `amp_scale`: a
+    clamp on the wrong wire reads one of the currents of a bike, small ones oftener.
+    """
+    widest = 2.0 * float(amp_scale(np.array(WIDEST_A)))
+    spread = 1.0 / (widest * float(amp_width(np.array(read_a))))
+    width = amp_width(amps)
+    with np.errstate(under="ignore"):
+        bell = np.exp(-0.5 * ((read_a - amps) / width) ** 2)
+        bell = bell / (width * np.sqrt(2 * np.pi))
+        density = (1.0 - BLUNDER_CLAMP) * bell + BLUNDER_CLAMP * spread
+    out: FloatArray = np.where(np.isnan(amps), spread, density)
     return out
 
 

@@ -11,12 +11,14 @@ import numpy as np
 
 from harness.circuit import Network, Role
 from harness.consumers import ordinary_rigs
-from harness.faults import Fault, fault_from, with_fault
+from harness.errors import SingularNetwork
+from harness.faults import fault_from, with_faults
 from harness.findings import (
     EYE_READS,
     LAMP_READS,
     Test,
     is_fuse,
+    moved_while_read,
     segment_seen,
     test_from,
 )
@@ -30,9 +32,13 @@ from harness.readings import (
     test_lamp_ohm,
     with_branch,
 )
-from harness.segments import segments_of
+from harness.segments import Fault, Mode, segments_of
 from harness.solver import islands, solve_network
 
+# What leaves no new way for a current, and so blows no fuse.
+NO_SHORT: frozenset[Mode] = frozenset({"open", "resistive", "blown", "weak", "dead"})
+# A consumer with one of these does nothing, whatever its volts; a fuse is open.
+_LIFELESS: frozenset[Mode] = frozenset({"open", "blown", "dead", "shorted"})
 # The meter's own current, A: too little to turn a diode on or to warm a filament.
 OHMMETER_A = 1e-6
 
@@ -49,14 +55,15 @@ def shown(
     ----------
     h : Harness
     test : mapping
-        As a finding without its reading: ``rig``, ``tool``, ``probe`` and ``clip`` or
-        ``device``.
-    faults : sequence of (segment, mode) or (segment, mode, ohms)
+        As a finding without its reading: ``rig``, ``tool``; ``probe`` and ``clip``,
+        ``device`` or ``wire``; ``moving`` where the loom is moved meanwhile.
+    faults : sequence of Fault, or as `fault_from` takes them
+        An intermittent contact is open while the loom is moved, and sound at rest.
 
     Returns
     -------
     str or float
-        A word, ``open``, volts or ohms.
+        A word, ``open``, volts, ohms or amperes.
 
     Raises
     ------
@@ -65,13 +72,18 @@ def shown(
     SingularNetwork
         When the bike comes to no steady state, such as a relay that chatters.
     """
+    moving = moved_while_read(test, where="test")
     asked = test_from(h, test, where="test")
-    put_in = [f if isinstance(f, Fault) else fault_from(h, f) for f in faults]
-    net = _faulty(h, compile_network(h, asked.rig), put_in)
-    opened = opened_before(h, put_in)
+    there = [f if isinstance(f, Fault) else fault_from(h, f) for f in faults]
+    put_in = [replace(f, moved=False) for f in there if moving or not f.moved]
+    net = with_faults(h, compile_network(h, asked.rig), put_in)
+    opened = opened_before(h, there)
     blown = tuple(net.branch_of[f] for f in sorted(opened) if f in net.branch_of)
     if asked.tool == "eye":
         return _seen(h, asked, net, blown, put_in)
+    if asked.tool == "ammeter":
+        amps = solve_network(net, blown=blown).amps
+        return float(amps[net.branch_of[f"wire:{asked.wire}"]])
     probe, clip = net.node_of[asked.probe], net.node_of[asked.clip]
     if asked.tool == "ohmmeter":
         return _ohms(net, probe, clip)
@@ -85,21 +97,24 @@ def shown(
     return LAMP_READS[int(chances[:, 0].argmax())]
 
 
-def _faulty(h: Harness, net: Network, faults: Sequence[Fault]) -> Network:
-    for fault in faults:
-        net = with_fault(h, net, fault)
-    return net
-
-
 def opened_before(h: Harness, faults: Sequence[Fault]) -> frozenset[str]:
-    """Return the fuses that shorts have opened by the time anyone tests."""
+    """Return the fuses that shorts have opened by the time anyone tests.
+
+    A rig in which the bike then comes to no steady state (a relay chatters) is passed
+    over: what it opens is not known.
+    """
     opened: frozenset[str] = frozenset()
-    if any(fault.mode == "earthed" for fault in faults):
-        for rig in ordinary_rigs(h):
-            net = _faulty(h, compile_network(h, rig), faults)
-            gone = tuple(net.branch_of[f] for f in sorted(opened) if f in net.branch_of)
+    there = [fault for fault in faults if not fault.moved]
+    if all(fault.mode in NO_SHORT for fault in there):
+        return opened
+    for rig in ordinary_rigs(h):
+        net = with_faults(h, compile_network(h, rig), there)
+        gone = tuple(net.branch_of[f] for f in sorted(opened) if f in net.branch_of)
+        try:
             solution = solve_network(net, blown=gone)
-            opened |= {net.segments[k] for k in solution.blown}
+        except SingularNetwork:
+            continue
+        opened |= {net.segments[k] for k in solution.blown}
     return opened
 
 
@@ -112,9 +127,7 @@ def _seen(
 ) -> str:
     segment = segment_seen(h, test.device)
     solution = solve_network(net, blown=blown)
-    broken = any(
-        f.segment == segment and f.mode in {"dead", "blown", "open"} for f in faults
-    )
+    broken = any(f.segment == segment and f.mode in _LIFELESS for f in faults)
     if is_fuse(h, test.device):
         gone = {net.segments[k] for k in solution.blown}
         return "blown" if broken or segment in gone else "intact"

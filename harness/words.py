@@ -3,12 +3,11 @@
 from collections.abc import Mapping
 
 from harness.colours import describe
-from harness.faults import Fault
-from harness.findings import Test, is_fuse
+from harness.findings import Finding, Test
 from harness.kinds import Body, Joint, Switch
 from harness.model import Harness, Wire
 from harness.rig import Rig
-from harness.segments import Segment, segments_of
+from harness.segments import Fault, Segment, segments_of
 
 
 def device_words(h: Harness, device_id: str) -> str:
@@ -54,14 +53,19 @@ def probe_words(h: Harness, terminal: str) -> str:
     return f"{words} — {h.places[place].name}" if place else words
 
 
-def wire_words(h: Harness, wire: Wire) -> str:
-    """Return a wire in words, with colour and both ends."""
+def wire_name(wire: Wire) -> str:
+    """Return a wire's number and colour: ``wire 7 (green, GN)``."""
     what = {"strap": "strap", "mount": "mounting", "cable": "cable"}.get(wire.kind)
     head = f"{what or 'wire'} {wire.id}"
     if wire.colour:
         head += f" ({describe(wire.colour)}, {wire.colour.upper()})"
+    return head
+
+
+def wire_words(h: Harness, wire: Wire) -> str:
+    """Return a wire in words, with colour and both ends."""
     ends = " to ".join(terminal_words(h, end) for end in (wire.start, wire.end))
-    return f"{head} from {ends}"
+    return f"{wire_name(wire)} from {ends}"
 
 
 def segment_words(h: Harness, name: str) -> str:
@@ -110,6 +114,9 @@ _MODES = {
     "blown": "has blown",
     "dead": "is dead inside",
     "weak": "is weak",
+    "stuck": "is stuck closed",
+    "shorted": "is shorted inside",
+    "crossed": "is crossed with its neighbour",
 }
 
 
@@ -117,10 +124,24 @@ def fault_words(h: Harness, fault: Fault | None) -> str:
     """Return a fault as a sentence without its full stop."""
     if fault is None:
         return "nothing is wrong"
-    words = f"{segment_words(h, fault.segment)} {_MODES[fault.mode]}"
+    name = segment_words(h, fault.segment)
+    if fault.moved:
+        return f"{name} opens when the loom is moved"
+    if fault.mode == "crossed" and fault.other:
+        return f"{name} {_crossed(h, fault.other)}"
+    words = f"{name} {_MODES[fault.mode]}"
     if fault.mode == "resistive" and fault.ohms:
         words += f" (about {fault.ohms:.2g} ohm)"
     return words
+
+
+def _crossed(h: Harness, other: str) -> str:
+    """Return what a wire or cavity is crossed with, as the end of a sentence."""
+    segment = segments_of(h)[other]
+    if segment.kind == "wire":
+        return f"is chafed through to {wire_name(h.wires[segment.owner])}"
+    cavity = other.rpartition(".")[2]
+    return f"is swapped over with cavity {cavity} of the same plug"
 
 
 def seen_words(h: Harness, device: str) -> str:
@@ -137,21 +158,46 @@ def rig_words(h: Harness, rig: Rig) -> str:
 
 def rig_steps(h: Harness, rig: Rig) -> list[str]:
     """Return the positions that differ from rest, one phrase each."""
+    steps = switch_steps(h, rig)
+    if rig.engine == "running":
+        steps.append("engine running")
+    if rig.battery_lead == "off":
+        post = terminal_words(h, h.earthed_pin)
+        steps.append(f"battery lead lifted off the {post}")
+    steps += [unplugged_words(h, what) for what in rig.unplugged]
+    steps += [f"{device_words(h, what)} taken out" for what in rig.removed]
+    steps += [f"a fused jumper {jumper_words(h, pair)}" for pair in rig.jumpers]
+    return steps
+
+
+def switch_steps(h: Harness, rig: Rig) -> list[str]:
+    """Return the switches that differ from rest, one phrase each."""
     steps = []
     for switch, position in rig.moved:
         spec = h.devices[switch].spec
         held = isinstance(spec, Switch) and spec.momentary
         verb = f"held at {position}" if held else f"to {position}"
         steps.append(f"{device_words(h, switch)} {verb}")
-    if rig.engine == "running":
-        steps.append("engine running")
-    if rig.battery_lead == "off":
-        post = terminal_words(h, h.earthed_pin)
-        steps.append(f"battery lead lifted off the {post}")
-    steps += [f"{what} unplugged" for what in rig.unplugged]
-    steps += [f"{device_words(h, what)} taken out" for what in rig.removed]
-    steps += [f"a fused jumper from {a} to {b}" for a, b in rig.jumpers]
     return steps
+
+
+def unplugged_words(h: Harness, what: str) -> str:
+    """Return what is apart: ``tail plug pulled apart``, or wires off a pin."""
+    if what in h.devices:
+        return f"{device_words(h, what)} pulled apart"
+    return f"{wires_words(h, what)} pulled off {terminal_words(h, what)}"
+
+
+def wires_words(h: Harness, terminal: str) -> str:
+    """Return the wires on a pin: by name where there is one, else all of them."""
+    on_pin = [w for w in h.wires.values() if terminal in {w.start, w.end}]
+    return wire_name(on_pin[0]) if len(on_pin) == 1 else "all wires"
+
+
+def jumper_words(h: Harness, pair: tuple[str, str]) -> str:
+    """Return where a jumper lead goes: ``from horn, pin 2 to frame (...)``."""
+    one, two = (terminal_words(h, end) for end in pair)
+    return f"from {one} to {two}"
 
 
 _TOOL_NAMES = {
@@ -161,83 +207,24 @@ _TOOL_NAMES = {
 }
 
 
-def test_steps(h: Harness, test: Test) -> list[str]:
-    """Return what to do, step by step."""
-    rest = [s for s in _switch_names(h) if s not in dict(test.rig.moved)]
-    moved = rig_steps(h, test.rig)
-    steps = [f"Set: {', '.join(moved)}." if moved else "Set everything to rest."]
-    if moved and rest:
-        steps.append("Leave every other switch at rest.")
-    if test.tool == "eye":
-        what = seen_words(h, test.device)
-        if is_fuse(h, test.device):
-            steps.append(f"Take out the {what} and look through it; put it back.")
-        else:
-            steps.append(f"Look at (or listen to) the {what}.")
-        return steps
-    steps.append(
-        f"Clip the {_TOOL_NAMES[test.tool]}'s {_lead(test, 'clip')} to the "
-        f"{probe_words(h, test.clip)}."
-    )
-    steps.append(
-        f"Hold the {_lead(test, 'probe')} on the {probe_words(h, test.probe)}."
-    )
-    return steps
-
-
-def _lead(test: Test, end: str) -> str:
-    if test.tool == "test-lamp":
-        return "clip" if end == "clip" else "probe"
-    return "common lead" if end == "clip" else "measuring lead"
-
-
-def _switch_names(h: Harness) -> list[str]:
-    return [d.id for d in h.devices.values() if isinstance(d.spec, Switch)]
-
-
 def test_words(h: Harness, test: Test) -> str:
     """Return a test in one phrase, for proofs and reports."""
     where = rig_words(h, test.rig)
     if test.tool == "eye":
         return f"{seen_words(h, test.device)} by eye, {where}"
+    if test.tool == "ammeter":
+        wire = h.wires[test.wire]
+        return f"clamp meter round {wire_words(h, wire)}, {where}"
     return (
         f"{_TOOL_NAMES[test.tool]} from {terminal_words(h, test.clip)} to "
         f"{terminal_words(h, test.probe)}, {where}"
     )
 
 
-def cautions(h: Harness, test: Test) -> list[str]:
-    """Return the cautions that belong to a test, once each.
-
-    Usual workshop practice (check values Z4-Z7, Z10-Z13); local rules come first.
-    """
-    found: list[str] = []
-    if test.rig.battery_lead == "off":
-        pole = "negative" if h.earth == "negative" else "positive"
-        found.append(
-            f"Key off, then lift the earthed battery lead first: on this bike the "
-            f"{pole} one. Stow it so that it cannot spring back. No flame or spark "
-            "near the battery."
-        )
-    if test.rig.engine == "running":
-        found.append(
-            "Run the engine outdoors or with the exhaust led away. Keep hands off "
-            "ignition leads (high voltage), and clear of chain, wheel and hot parts. "
-            "Never take the battery off with the engine running."
-        )
-    if is_fuse(h, test.device):
-        found.append(
-            "Never fit a larger fuse, foil or wire: it guards the loom. Find why it "
-            "blew first."
-        )
-    if test.tool == "test-lamp":
-        found.append(
-            "The lamp draws current: not on electronic modules. Touch bare terminals "
-            "rather than piercing insulation."
-        )
-    elif test.tool == "voltmeter" and not found:
-        found.append("Keep the probe off neighbouring metal: a slip is a short.")
-    return found
+def finding_words(h: Harness, finding: Finding) -> str:
+    """Return a finding's test in one phrase, and whether the loom was being moved."""
+    words = test_words(h, finding.test)
+    return f"{words}, while the loom was moved" if finding.moving else words
 
 
 def as_json_test(test: Test) -> Mapping[str, object]:
@@ -245,6 +232,8 @@ def as_json_test(test: Test) -> Mapping[str, object]:
     out: dict[str, object] = {"rig": test.rig.as_mapping(), "tool": test.tool}
     if test.tool == "eye":
         out["device"] = test.device
+    elif test.tool == "ammeter":
+        out["wire"] = test.wire
     else:
         out |= {"probe": test.probe, "clip": test.clip}
     return out

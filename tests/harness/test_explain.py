@@ -10,9 +10,9 @@ from harness.advice import Ranked
 from harness.case import Case
 from harness.conflict import Conflict
 from harness.explain import advice_data, conflict_words, segment_sentence
-from harness.faults import Fault
 from harness.findings import Finding, finding_from
 from harness.model import Harness
+from harness.segments import Fault
 from harness.verdicts import Judged
 from tests.harness.hunting import as_test
 from tests.harness.small_looms import HORN, LEAD_OFF, ON, horn_and_tail
@@ -28,7 +28,8 @@ def bike() -> Harness:
 
 
 def ranked(given: dict[str, object], shown: list[float], groups: list[int]) -> Ranked:
-    words = {"voltmeter": 1.0, "ohmmeter": 1.0, "eye": "works", "test-lamp": "lit"}
+    words: dict[str, object] = {"voltmeter": 1.0, "ohmmeter": 1.0, "ammeter": 1.0}
+    words |= {"eye": "works", "test-lamp": "lit"}
     reads = (
         "intact" if given.get("device") == "main-fuse" else words[str(given["tool"])]
     )
@@ -135,10 +136,40 @@ def test_why_a_segment_has_its_verdict() -> None:
     assert said == f"{head} is faulty with 97% likelihood, shown by {why}."
     said = sentence(judged("sound", 0.0, 0.262), DEAD)
     assert said.endswith("would have read otherwise; proven at 0.26 A, not for more.")
-    said = sentence(judged("sound", 0.0, 1e-6), DEAD)
-    assert "proven at a meter's trickle, not for more" in said
     said = sentence(judged("sound", 0.0), DEAD)
     assert said.endswith("would have read otherwise.")
+
+
+def test_a_proof_says_for_which_current_and_what_drew_it() -> None:
+    def said(given: dict[str, object], amps: float) -> str:
+        judged = Judged("wire:4", "switched feed", "sound", 0.0, ("f1",), amps)
+        return sentence(judged, given).rpartition("; ")[2]
+
+    lamp: dict[str, object] = {"tool": "test-lamp", "probe": "horn.1", "rig": HORN}
+    # Contract section 3: 3 W at nominal volts, so a quarter of an ampere at 12 V.
+    quarter = "proven for a quarter of an ampere, what a test lamp draws, not for more."
+    assert said(lamp | {"reads": "lit"}, 0.262) == quarter
+    # A lamp that glows dimly has passed less than that, and says so.
+    assert said(lamp | {"reads": "dim"}, 0.12) == "proven at 0.12 A, not for more."
+    # With the horn drawing as well, the wire carried more than the lamp's current.
+    assert said(lamp | {"reads": "lit"}, 2.7) == "proven at 2.7 A, not for more."
+    volts: dict[str, object] = {"tool": "voltmeter", "probe": "horn.1", "rig": HORN}
+    drop = "proven at the 2.4 A that flowed meanwhile, not for more."
+    assert said(volts | {"reads": 12.1}, 2.41) == drop
+    path = "that proves a path at a meter's trickle, and no load."
+    assert said(volts | {"reads": 12.1}, 1.3e-6) == path
+    clamp: dict[str, object] = {"tool": "ammeter", "wire": "4", "rig": HORN}
+    assert said(clamp | {"reads": 2.4}, 2.41) == "proven at 2.4 A, not for more."
+
+
+def test_a_clamp_s_outcomes_are_bands_of_amperes() -> None:
+    clamp: dict[str, object] = {"rig": HORN, "tool": "ammeter", "wire": "5"}
+    found = outcomes(clamp, [2.4, 0.0, 1.4], [2, 0, 1])
+    assert [o["reads"] for o in found] == [
+        {"from_a": None, "to_a": 0.7},
+        {"from_a": 0.7, "to_a": 2.0},
+        {"from_a": 2.0, "to_a": None},
+    ]
 
 
 def test_a_long_proof_is_cut_short_in_words() -> None:

@@ -9,8 +9,11 @@ import pytest
 from harness.case import Case
 from harness.errors import HarnessError
 from harness.findings import finding_from, is_fuse, segment_seen
-from harness.model import Harness
+from harness.kinds import Body
+from harness.model import Device, Harness, Wire
 from tests.harness.small_looms import HORN, LEAD_OFF, ON, horn_and_tail
+
+RUNNING: dict[str, object] = {"engine": "running"}
 
 
 @cache
@@ -29,6 +32,10 @@ def meter(**more: object) -> dict[str, object]:
 def ohms(**more: object) -> dict[str, object]:
     given: dict[str, object] = {"rig": LEAD_OFF, "tool": "ohmmeter", "reads": 4.9}
     return given | {"probe": "horn.1", "clip": "horn.2"} | more
+
+
+def clamp(**more: object) -> dict[str, object]:
+    return {"tool": "ammeter", "wire": "4", "reads": 2.4, "rig": HORN} | more
 
 
 def eye(**more: object) -> dict[str, object]:
@@ -58,6 +65,8 @@ def test_a_finding_keeps_its_own_id_and_may_say_when_and_by_whom() -> None:
         (ohms(reads=4.9), "4.9", 4.9),
         (ohms(reads="open"), "open", inf),
         (ohms(reads=0), "0", 0.0),
+        (clamp(reads=-2.4), "-2.4", -2.4),
+        (clamp(reads="0,35"), "0.35", 0.35),
     ],
 )
 def test_a_meter_s_reading_is_a_number(
@@ -84,10 +93,47 @@ def test_the_eye_looks_at_consumers_filaments_and_fuses(
     assert is_fuse(bike(), device) is segment.startswith("fuse")
 
 
+def test_a_clamp_goes_round_one_wire() -> None:
+    finding = finding_from(bike(), clamp(), id_="f1")
+    assert finding.test.wire == "4"
+    assert finding.test.probe == finding.test.clip == finding.test.device == ""
+
+
+def test_a_finding_may_have_been_taken_while_the_loom_was_moved() -> None:
+    assert finding_from(bike(), eye(moving=True), id_="f1").moving is True
+    assert finding_from(bike(), eye(), id_="f1").moving is False
+    still = finding_from(bike(), eye(moving=False), id_="f1")
+    moved = finding_from(bike(), eye(moving=True), id_="f1")
+    assert still.test == moved.test
+
+
+def test_volts_may_be_read_with_the_engine_running_and_the_lead_off() -> None:
+    # It is unwise (check value Z13), but somebody may have done it: it is no lie.
+    given = meter(rig={"battery-lead": "off", "engine": "running"}, reads=0)
+    assert finding_from(bike(), given, id_="f1").test.rig.engine_running
+
+
 REFUSED: list[tuple[str, dict[str, object], str]] = [
     # Contract section 3: a finding that is physically impossible to take.
     ("ohms on a live loom", ohms(rig={}), "battery connected"),
     ("ohms with the key on", ohms(rig=ON), 'say battery-lead = "off"'),
+    ("ohms while the engine runs", ohms(rig=LEAD_OFF | RUNNING), "engine running"),
+    ("ohms with all of it live", ohms(rig=RUNNING), "stop the engine"),
+    ("a clamp on no wire", clamp(wire="44"), "is no wire of this harness"),
+    ("a clamp nowhere", {"tool": "ammeter", "reads": 1.0}, "is no wire"),
+    ("a wire by its number alone", clamp(wire=4), "is no wire"),
+    ("a wire's segment", clamp(wire="wire:4"), "is no wire"),
+    ("a clamp with a probe", clamp(probe="horn.1"), "goes round one wire"),
+    ("a clamp with a clip", clamp(clip="frame.e"), "name the wire alone"),
+    ("a clamp on a device", clamp(device="horn"), "goes round one wire"),
+    ("a lamp round a wire", lamp(wire="4"), "has no wire"),
+    ("an eye on a wire", eye(wire="4"), "name the device alone"),
+    ("a word on a clamp", clamp(reads="lit"), "not a reading"),
+    ("open amperes", clamp(reads="open"), "not a reading"),
+    ("not a number of amperes", clamp(reads="nan"), "not a reading"),
+    ("milliamperes for amperes", clamp(reads=2400), "set to milliamperes"),
+    ("moved, perhaps", eye(moving="yes"), "say moving = true"),
+    ("moved by a number", eye(moving=1), "say moving = true"),
     ("no such device", lamp(probe="klaxon.1"), "no terminal"),
     ("no such pin", lamp(probe="horn.7"), "no terminal"),
     ("no such clip", lamp(clip="frame.moon"), "no terminal"),
@@ -142,6 +188,25 @@ def test_a_finding_that_cannot_have_been_taken_is_refused_and_changes_nothing(
     assert problem.where.startswith("f2")
     assert problem.mend
     assert (case.faults(), case.segments(), list(case.findings)) == before
+
+
+def test_a_bolted_joint_of_metal_cannot_be_clamped() -> None:
+    mount = Wire(id="stand", start="frame.a", end="engine.a", kind="mount")
+    loom = with_wire(bike(), mount)
+    with pytest.raises(HarnessError, match="no wire to clamp"):
+        finding_from(loom, clamp(wire="stand"), id_="f1")
+
+
+def with_wire(h: Harness, more: Wire) -> Harness:
+    engine = Device(id="engine", spec=Body(), place=None)
+    return Harness.build(
+        title=h.title,
+        volts=h.volts,
+        earth=h.earth,
+        places=h.places.values(),
+        devices=[*h.devices.values(), engine],
+        wires=[*h.wires.values(), more],
+    )
 
 
 def test_the_id_of_another_finding_is_refused() -> None:

@@ -6,10 +6,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from harness.likelihood import (
+    AMP_SHARE,
+    AMP_WIDTH,
+    BLUNDER_CLAMP,
     BLUNDER_EYE,
     BLUNDER_LAMP,
     BLUNDER_METER,
+    WIDEST_A,
     WIDEST_V_RATIO,
+    amp_density,
+    amp_scale,
+    amp_width,
     eye_chances,
     fuse_chances,
     lamp_chances,
@@ -108,6 +115,48 @@ def test_a_voltmeter_is_as_good_as_a_share_of_its_reading_and_a_little() -> None
 def test_an_unknown_voltage_makes_every_reading_alike() -> None:
     at = [float(volt_density(r, np.array([np.nan]), 12.0)[0]) for r in (0.0, 5.0, 12.6)]
     assert at == pytest.approx([1 / (WIDEST_V_RATIO * 12)] * 3)
+
+
+def test_a_clamp_is_good_to_a_share_of_its_reading_and_a_little() -> None:
+    # 0.05 A and 3 %: a workshop's d.c. clamp; common practice, no source.
+    widths = amp_width(np.array([0.0, 10.0, -10.0]))
+    assert widths == pytest.approx([0.05, 0.35, 0.35])
+    assert (AMP_WIDTH, AMP_SHARE) == (0.05, 0.03)
+
+
+@pytest.mark.parametrize("amps", [0.0, 0.25, 2.5, -2.5, 80.0])
+def test_a_clamp_s_density_sums_to_one_and_peaks_where_it_should(amps: float) -> None:
+    near = np.linspace(amps - 25, amps + 25, 20001)
+    grown = np.geomspace(1e-3, WIDEST_A, 20001)
+    reads = np.unique(np.concatenate([near, grown, -grown, [0.0]]))
+    density = np.array(
+        [float(amp_density(float(r), np.array([amps]))[0]) for r in reads]
+    )
+    assert float(np.trapezoid(density, reads)) == pytest.approx(1.0, abs=0.002)
+    assert float(reads[density.argmax()]) == pytest.approx(amps, abs=0.01)
+    assert float(density.min()) > 0, "a blunder can read anything"
+
+
+def test_a_clamp_tells_which_way_a_current_runs() -> None:
+    right, wrong = amp_density(2.5, np.array([2.5, -2.5]))
+    assert right > 100 * wrong
+
+
+def test_a_clamp_on_the_wrong_wire_is_a_blunder_and_no_more() -> None:
+    # Read where nothing was to flow: as likely as a blunder, however far off.
+    for read in (4.0, 40.0):
+        at = float(amp_density(read, np.array([0.0]))[0])
+        unknown = float(amp_density(read, np.array([np.nan]))[0])
+        assert at == pytest.approx(BLUNDER_CLAMP * unknown)
+
+
+@pytest.mark.parametrize(("low", "high"), [(0.0, 0.05), (2.5, 2.6), (-41.0, -40.0)])
+def test_a_step_of_the_ampere_scale_is_about_a_width_anywhere(
+    low: float, high: float
+) -> None:
+    steps = float(amp_scale(np.array(high)) - amp_scale(np.array(low)))
+    width = float(amp_width(np.array((low + high) / 2)))
+    assert steps == pytest.approx((high - low) / width, rel=0.02)
 
 
 def test_open_is_a_word_of_its_own_to_an_ohmmeter() -> None:

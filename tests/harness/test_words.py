@@ -1,24 +1,18 @@
 """Plain words for what a technician sees and does."""
 
-from harness.faults import Fault
-from harness.findings import test_from as check_test
+from harness.faults import single_faults
+from harness.findings import finding_from
 from harness.rig import rig_from
+from harness.segments import Fault
 from harness.words import (
-    cautions,
+    as_json_test,
     fault_words,
+    finding_words,
     rig_words,
     segment_words,
     terminal_words,
 )
-from harness.words import (
-    test_steps as steps_of,
-)
-from tests.harness.small_looms import (
-    HORN,
-    LEAD_OFF,
-    horn_and_tail,
-    positive_earth,
-)
+from tests.harness.small_looms import HORN, horn_and_tail, positive_earth
 
 H = horn_and_tail()
 
@@ -48,22 +42,53 @@ def test_a_bad_contact_says_how_bad() -> None:
     assert fault_words(H, None) == "nothing is wrong"
 
 
-def test_the_lead_to_lift_depends_on_polarity() -> None:
-    asked = {"tool": "ohmmeter", "probe": "horn.1", "clip": "horn.2", "rig": LEAD_OFF}
-    for loom, pole in ((H, "negative"), (positive_earth(H), "positive")):
-        said = " ".join(cautions(loom, check_test(loom, asked, where="test")))
-        assert f"the {pole} one" in said
+def test_each_new_way_to_be_bad_has_its_words() -> None:
+    chafed = fault_words(H, Fault("wire:3", "crossed", other="wire:8"))
+    assert chafed.endswith("is chafed through to wire 8 (orange, OG)")
+    swapped = Fault("plug:tail-plug.1", "crossed", other="plug:tail-plug.2")
+    assert fault_words(H, swapped) == (
+        "tail plug, cavity 1 is swapped over with cavity 2 of the same plug"
+    )
+    stuck = Fault("switch:horn-button.PRESSED.1-2", "stuck")
+    assert fault_words(H, stuck) == (
+        "horn button, contact 1-2 in position PRESSED is stuck closed"
+    )
+    assert fault_words(H, Fault("device:horn", "shorted")) == "horn is shorted inside"
+    parted = fault_words(H, Fault("wire:5", "open", moved=True))
+    assert parted.endswith("opens when the loom is moved")
 
 
-def test_steps_name_switches_clip_and_probe_in_that_order() -> None:
-    asked = {"tool": "test-lamp", "probe": "horn.1", "rig": HORN}
-    steps = steps_of(H, check_test(H, asked, where="test"))
-    assert steps[0].startswith("Set: ")
-    assert "Clip" in steps[-2]
-    assert "horn, pin 1" in steps[-1]
+def test_every_fault_of_a_loom_has_words_of_its_own() -> None:
+    said = [fault_words(H, fault) for fault in single_faults(H)]
+    assert len(set(said)) == len(said) - 1, "but for the two ways a battery is weak"
 
 
-def test_a_fuse_comes_with_its_caution() -> None:
-    asked = {"tool": "eye", "device": "main-fuse"}
-    said = cautions(H, check_test(H, asked, where="test"))
-    assert any("larger fuse" in caution for caution in said)
+def test_what_is_apart_taken_out_or_bridged_is_named_as_a_person_would() -> None:
+    rig = {
+        "unplugged": ["tail-plug", "horn.1", "frame.horn", "key-switch.15"],
+        "removed": ["main-fuse"],
+        "jumpers": [["horn.2", "frame.tail"]],
+    }
+    assert rig_words(H, rig_from(H, rig)) == (
+        "wire 5 (black, BK) pulled off frame (bare metal, horn), "
+        "wire 4 (orange with black tracer, OGBK) pulled off horn, pin 1, "
+        "all wires pulled off key switch, pin 15, tail plug pulled apart, "
+        "main fuse taken out, "
+        "a fused jumper from frame (bare metal, tail) to horn, pin 2"
+    )
+
+
+def test_a_clamp_goes_round_a_wire() -> None:
+    given = {"tool": "ammeter", "wire": "4", "rig": HORN, "reads": 2.4}
+    finding = finding_from(H, given, id_="f1")
+    assert finding_words(H, finding) == (
+        "clamp meter round wire 4 (orange with black tracer, OGBK) from horn button, "
+        "pin 2 to horn, pin 1, horn button held at PRESSED, key switch to ON"
+    )
+    assert as_json_test(finding.test) == {"tool": "ammeter", "wire": "4", "rig": HORN}
+
+
+def test_a_finding_says_that_the_loom_was_moved() -> None:
+    given = {"tool": "eye", "device": "horn", "reads": "dead", "moving": True}
+    said = finding_words(H, finding_from(H, given, id_="f1"))
+    assert said == "horn by eye, everything at rest, while the loom was moved"
