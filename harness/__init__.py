@@ -11,17 +11,17 @@ are small and many, and on a busy machine more threads only wait for each other
 
 from threadpoolctl import threadpool_limits
 
+from harness import priors
 from harness.case import Case
 from harness.colours import describe as colour_words
 from harness.complaints import complaints, rigs_offered
 from harness.errors import HarnessError, Problem, SingularNetwork
-from harness.faults import Fault
 from harness.files import load, loads
 from harness.model import Device, Harness, Place, Wire
 from harness.operating import OperatingPoint, solve
 from harness.predictions import prepare
 from harness.rig import Rig, rig_from
-from harness.segments import MODES, Segment, segments_of
+from harness.segments import MODES, Fault, Segment, segments_of
 from harness.showing import shown
 from harness.stretches import STRETCHES, stretch_of
 from harness.words import fault_words, rig_words, segment_words, terminal_words
@@ -51,6 +51,7 @@ __all__ = [
     "load",
     "loads",
     "prepare",
+    "priors",
     "rig_from",
     "rig_words",
     "rigs_offered",
