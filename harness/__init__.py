@@ -11,7 +11,7 @@ are small and many, and on a busy machine more threads only wait for each other
 
 from threadpoolctl import threadpool_limits
 
-from harness import priors
+from harness import measurements, priors
 from harness.case import Case
 from harness.colours import describe as colour_words
 from harness.complaints import complaints, rigs_offered
@@ -50,6 +50,7 @@ __all__ = [
     "fault_words",
     "load",
     "loads",
+    "measurements",
     "prepare",
     "priors",
     "rig_from",
