@@ -11,11 +11,15 @@ from shop.domain.refusals import Refusal
 LAMP_READS = ("lit", "dim", "dark")
 EYE_READS = ("works", "weak", "dead", "intact", "blown")
 WORD_READS: dict[str, tuple[str, ...]] = {"test-lamp": LAMP_READS, "eye": EYE_READS}
-UNITS = {"voltmeter": "V", "ohmmeter": "ohm"}
+UNITS = {"voltmeter": "V", "ohmmeter": "ohm", "ammeter": "A"}
 
-_MOST = {"voltmeter": Decimal(1000), "ohmmeter": Decimal(10) ** 9}
+_MOST = {
+    "voltmeter": Decimal(1000),
+    "ohmmeter": Decimal(10) ** 9,
+    "ammeter": Decimal(1000),
+}
 _LONGEST_NUMBER = 24
-# A millionth of a volt or ohm: finer than any meter at a bench.
+# A millionth of a volt, ohm or ampere: finer than any meter at a bench.
 _MOST_DECIMALS = 6
 LONGEST_NOTE = 400
 
@@ -39,6 +43,10 @@ class Where(Protocol):
     def device(self) -> str:
         """What was looked at."""
 
+    @property
+    def wire(self) -> str:
+        """What the clamp was closed round."""
+
 
 @dataclass(frozen=True, kw_only=True)
 class FindingEntry:
@@ -50,6 +58,8 @@ class FindingEntry:
     probe: str = ""
     clip: str = ""
     device: str = ""
+    wire: str = ""
+    moving: bool = False
     note: str = ""
 
 
@@ -74,16 +84,26 @@ def tidied(entry: FindingEntry, *, first_body: str | None) -> FindingEntry:
         )
     reads = reading(entry.tool, entry.reads)
     rig = {key: entry.rig[key] for key in sorted(entry.rig)}
+    return replace(_placed(entry, first_body), reads=reads, rig=rig)
+
+
+def _placed(entry: FindingEntry, first_body: str | None) -> FindingEntry:
+    """Return the entry with the places that its tool has, and no others."""
+    bare = replace(entry, probe="", clip="", device="", wire="")
     if entry.tool == "eye":
         if not entry.device:
             raise Refusal("device-missing", "Say which device you looked at.", "device")
-        return replace(entry, reads=reads, rig=rig, probe="", clip="")
+        return replace(bare, device=entry.device)
+    if entry.tool == "ammeter":
+        if not entry.wire:
+            raise Refusal("wire-missing", "Say which wire the clamp was on.", "wire")
+        return replace(bare, wire=entry.wire)
     if not entry.probe:
         raise Refusal("probe-missing", "Say where the probe was held.", "probe")
     clip = entry.clip or first_body or ""
     if not clip:
         raise Refusal("clip-missing", "Say where the clip was.", "clip")
-    return replace(entry, reads=reads, rig=rig, clip=clip, device="")
+    return replace(bare, probe=entry.probe, clip=clip)
 
 
 def reading(tool: str, typed: str) -> str:
@@ -158,13 +178,16 @@ def engine_finding(*, finding_id: str, entry: FindingEntry | Finding) -> dict[st
         "tool": entry.tool,
         "reads": engine_reading(entry.tool, entry.reads),
         **where_of(entry),
+        **({"moving": True} if entry.moving else {}),
     }
 
 
 def where_of(taken: Where) -> dict[str, str]:
-    """Return what a finding names of the loom: a device, or where both leads were."""
+    """Return what a finding names of the loom: a device, a wire, or both leads."""
     if taken.tool == "eye":
         return {"device": taken.device}
+    if taken.tool == "ammeter":
+        return {"wire": taken.wire}
     return {"probe": taken.probe, "clip": taken.clip}
 
 
@@ -184,6 +207,8 @@ def entry_of(finding: Finding) -> FindingEntry:
         probe=finding.probe,
         clip=finding.clip,
         device=finding.device,
+        wire=finding.wire,
+        moving=finding.moving,
         note=finding.note,
     )
 

@@ -29,6 +29,10 @@ class Taken(Where, Protocol):
         """The positions of the switches."""
 
     @property
+    def moving(self) -> bool:
+        """Whether the loom was being moved meanwhile."""
+
+    @property
     def reads(self) -> str:
         """What was read."""
 
@@ -135,7 +139,7 @@ def _numbers(items: Sequence[Retest]) -> str:
 
 
 def _test(finding: Taken) -> str:
+    where = [finding.probe, finding.clip, finding.device, finding.wire]
     return json.dumps(
-        [finding.tool, finding.probe, finding.clip, finding.device, finding.rig],
-        sort_keys=True,
+        [finding.tool, where, finding.rig, finding.moving], sort_keys=True
     )

@@ -37,11 +37,11 @@ def in_short(segments: Iterable[str]) -> str:
 def _sentence(kind: str, owners: Mapping[str, Sequence[str]]) -> str:
     word = _KINDS[kind].capitalize()
     if kind == "wire":
-        return f"{word} {', '.join(sorted(owners, key=_natural))}."
+        return f"{word} {', '.join(sorted(owners, key=natural))}."
     if kind in {"battery", "charger"}:
         return f"{word}."
     named = [
-        _owner(owner, sorted(filter(None, parts), key=_natural))
+        _owner(owner, sorted(filter(None, parts), key=natural))
         for owner, parts in sorted(owners.items())
     ]
     return f"{word}: {'; '.join(named)}."
@@ -53,7 +53,7 @@ def _owner(owner: str, parts: Sequence[str]) -> str:
     return f"{name} {shown}" if shown else name
 
 
-def _natural(text: str) -> tuple[tuple[int, str], ...]:
+def natural(text: str) -> tuple[tuple[int, str], ...]:
     """Sort 9 before 10, and text after numbers."""
     words: list[str] = []
     for letter in text:

@@ -10,12 +10,16 @@ TOOL_LABELS = {
     "test-lamp": "Test lamp",
     "voltmeter": "Voltmeter",
     "ohmmeter": "Ohmmeter",
+    "ammeter": "Clamp meter",
     "eye": "Eye and ear",
 }
 MODE_LABELS = {
     "open": "open",
     "resistive": "bad contact",
     "earthed": "chafed through to the frame",
+    "crossed": "crossed with its neighbour",
+    "stuck": "stuck closed",
+    "shorted": "shorted inside",
     "blown": "blown",
     "dead": "dead inside",
     "weak": "weak",
@@ -31,7 +35,7 @@ READING_LABELS = {
     "blown": "Blown",
     "open": "Open (no path)",
 }
-UNIT_SIGNS = {"voltmeter": "V", "ohmmeter": "\N{OHM SIGN}"}
+UNIT_SIGNS = {"voltmeter": "V", "ohmmeter": "\N{OHM SIGN}", "ammeter": "A"}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -58,6 +62,17 @@ class TerminalView:
 def rig_words(h: harness.Harness, rig: Mapping[str, Any]) -> str:
     """Return a rig in one line: “Key switch to ON, horn button held at PRESSED”."""
     return capital(harness.rig_words(h, harness.rig_from(h, rig)))
+
+
+def state_words(h: harness.Harness, rig: Mapping[str, Any], *, moving: bool) -> str:
+    """Return the rig that something was read in, and whether the loom was moved."""
+    words = rig_words(h, rig)
+    return f"{words}, while the loom was moved" if moving else words
+
+
+def clamp_words(h: harness.Harness, wire_id: str) -> str:
+    """Return what a clamp is closed round: the wire with its letters and both ends."""
+    return f"Clamp round {harness.segment_words(h, f'wire:{wire_id}')}"
 
 
 def device_words(h: harness.Harness, device: str) -> str:

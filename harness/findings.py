@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal, cast, get_args
+from typing import Literal, get_args
 
 import numpy as np
 
@@ -123,7 +123,7 @@ def test_from(h: Harness, given: Mapping[str, object], *, where: str) -> Test:
     tool = given.get("tool")
     if tool not in TOOLS:
         raise _refuse(where, f"no tool is called {tool!r}", f"use {', '.join(TOOLS)}")
-    _check_only(given, cast("Tool", tool), where)
+    _check_only(given, tool, where)
     if tool == "eye":
         return Test(rig=rig, tool="eye", device=_seen_device(h, given, where, rig))
     if tool == "ammeter":
@@ -137,7 +137,7 @@ def test_from(h: Harness, given: Mapping[str, object], *, where: str) -> Test:
         raise _refuse(
             where, f"probe {probe} and clip {clip} are one point", "move one of them"
         )
-    return Test(rig=rig, tool=cast("Tool", tool), probe=probe, clip=clip)
+    return Test(rig=rig, tool=tool, probe=probe, clip=clip)
 
 
 # What each tool names beside itself; the other keys are refused.

@@ -205,6 +205,8 @@ def _write(
             probe=entry.probe,
             clip=entry.clip,
             device=entry.device,
+            wire=entry.wire,
+            moving=entry.moving,
             reads=entry.reads,
             origin=taking.origin,
             note=entry.note.strip(),
@@ -255,8 +257,9 @@ def _already_taken(
 
 
 def _content(finding: Finding | FindingEntry) -> tuple[object, ...]:
-    where = (finding.probe, finding.clip, finding.device)
-    return (finding.tool, where, dict(finding.rig), finding.reads)
+    where = (finding.probe, finding.clip, finding.device, finding.wire)
+    rig = dict(finding.rig)
+    return (finding.tool, where, rig, finding.moving, finding.reads)
 
 
 def _demand_earlier_loom(case: Case, before: Finding | None) -> None:

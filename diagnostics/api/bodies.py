@@ -70,6 +70,16 @@ class FindingBody(serializers.Serializer[Any]):
         help_text="Where the other lead is; the first body unless said.",
     )
     device = serializers.CharField(max_length=120, allow_blank=True, default="")
+    wire = serializers.CharField(
+        max_length=120,
+        allow_blank=True,
+        default="",
+        help_text="The number of the wire that the ammeter was closed round.",
+    )
+    moving = serializers.BooleanField(
+        default=False,
+        help_text="Whether the loom was being moved about while it was read.",
+    )
     reads = serializers.CharField(
         max_length=24,
         help_text="lit, dim, dark; works, weak, dead; intact, blown; a number; open.",
@@ -111,6 +121,8 @@ def finding_entry(data: Any) -> FindingEntry:
         probe=data["probe"],
         clip=data["clip"],
         device=data["device"],
+        wire=data["wire"],
+        moving=data["moving"],
         note=data["note"],
     )
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import harness
-from diagnostics.convert import FindingEntry
+from diagnostics.convert import FindingEntry, where_of
 from diagnostics.demo.invented import BIKES
 from diagnostics.demo.shop_floor import LIBRARY
 
@@ -32,11 +32,8 @@ class Meter:
         test = {
             "rig": dict(entry.rig),
             "tool": entry.tool,
-            **(
-                {"device": entry.device}
-                if entry.tool == "eye"
-                else {"probe": entry.probe, "clip": entry.clip}
-            ),
+            "moving": entry.moving,
+            **where_of(entry),
         }
         faults = () if self.mended else (self.fault,)
         shown = harness.shown(self.h, test, faults=faults)

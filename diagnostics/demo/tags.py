@@ -39,10 +39,11 @@ def _invented_bike(words: str) -> str | None:
 def entry_for(test: AdvisedTest | FindingView) -> FindingEntry:
     """Return the test as an entry that still lacks its reading."""
     if isinstance(test, FindingView):
-        probe, clip = test.probe, test.clip
+        probe, clip, wire, moving = test.probe, test.clip, test.wire, test.moving
     else:
         probe = test.probe.terminal if test.probe else ""
         clip = test.clip.terminal if test.clip else ""
+        wire, moving = (test.wire.wire_id if test.wire else ""), False
     return FindingEntry(
         tool=test.tool,
         reads="",
@@ -50,4 +51,6 @@ def entry_for(test: AdvisedTest | FindingView) -> FindingEntry:
         probe=probe,
         clip=clip,
         device=test.device,
+        wire=wire,
+        moving=moving,
     )

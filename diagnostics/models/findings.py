@@ -9,7 +9,8 @@ from typing_extensions import override
 from diagnostics.lifecycle import Origin
 from diagnostics.models.cases import Case
 
-TOOLS = ("test-lamp", "voltmeter", "ohmmeter", "eye")
+TOOLS = ("test-lamp", "voltmeter", "ohmmeter", "ammeter", "eye")
+_WITHOUT_LEADS = ("eye", "ammeter")
 
 
 class FindingQuerySet(models.QuerySet["Finding"]):
@@ -41,6 +42,8 @@ class Finding(models.Model):
 
     `key` names the tap that sent it: the same tap sent twice is one finding.
     `repairs_before` names the loom it was read on: a repair makes a new one.
+    `wire` is what the ammeter was closed round; `moving` says that the loom was being
+    moved about while it was read.
     """
 
     case = models.ForeignKey(Case, on_delete=models.PROTECT, related_name="findings")
@@ -53,6 +56,8 @@ class Finding(models.Model):
     probe = models.CharField(max_length=120, blank=True)
     clip = models.CharField(max_length=120, blank=True)
     device = models.CharField(max_length=120, blank=True)
+    wire = models.CharField(max_length=120, blank=True)
+    moving = models.BooleanField(default=False)
     reads = models.CharField(max_length=24)
     origin = models.CharField(max_length=12)
     note = models.CharField(max_length=400, blank=True)
@@ -91,13 +96,18 @@ class Finding(models.Model):
             ),
             models.CheckConstraint(
                 condition=(
-                    models.Q(tool="eye", probe="", clip="") & ~models.Q(device="")
+                    models.Q(tool="eye", probe="", clip="", wire="")
+                    & ~models.Q(device="")
                 )
                 | (
-                    ~models.Q(tool="eye")
+                    models.Q(tool="ammeter", probe="", clip="", device="")
+                    & ~models.Q(wire="")
+                )
+                | (
+                    ~models.Q(tool__in=_WITHOUT_LEADS)
                     & ~models.Q(probe="")
                     & ~models.Q(clip="")
-                    & models.Q(device="")
+                    & models.Q(device="", wire="")
                 ),
                 name="finding_names_where",
             ),
@@ -110,8 +120,10 @@ class Finding(models.Model):
 
     @override
     def __str__(self) -> str:
-        where = self.device or f"{self.probe} to {self.clip}"
-        return f"Finding {self.sequence}: {self.tool} {where} reads {self.reads}"
+        leads = f"{self.probe} to {self.clip}"
+        where = f"wire {self.wire}" if self.wire else self.device or leads
+        moved = ", loom moved" if self.moving else ""
+        return f"Finding {self.sequence}: {self.tool} {where} reads {self.reads}{moved}"
 
 
 class FindingVoid(models.Model):

@@ -12,11 +12,13 @@ from diagnostics.words import (
     TOOL_LABELS,
     UNIT_SIGNS,
     TerminalView,
+    WireView,
     capital,
     device_words,
     kind_of,
     rig_words,
     terminal_view,
+    wire_view,
     word_choices,
 )
 
@@ -51,6 +53,7 @@ class AdvisedTest:
     clip: TerminalView | None
     device: str
     device_words: str
+    wire: WireView | None
     steps: tuple[str, ...]
     cautions: tuple[str, ...]
     outcomes: tuple[OutcomeView, ...]
@@ -70,6 +73,7 @@ def advised_tests(
 def _test(h: harness.Harness, number: int, said: Mapping[str, Any]) -> AdvisedTest:
     tool, device = said["tool"], said.get("device") or ""
     probe, clip = said.get("probe") or "", said.get("clip") or ""
+    wire = said.get("wire") or ""
     return AdvisedTest(
         number=number,
         tool=tool,
@@ -82,6 +86,7 @@ def _test(h: harness.Harness, number: int, said: Mapping[str, Any]) -> AdvisedTe
         clip=terminal_view(h, clip) if clip else None,
         device=device,
         device_words=capital(device_words(h, device)) if device else "",
+        wire=wire_view(h, wire) if wire else None,
         steps=tuple(said["steps"]),
         cautions=tuple(said["cautions"]),
         outcomes=tuple(_outcome(outcome) for outcome in said["outcomes"]),
@@ -105,7 +110,7 @@ def _outcome(said: Mapping[str, Any]) -> OutcomeView:
 
 
 def _band(reads: Mapping[str, Any]) -> str:
-    for unit, sign in (("v", "V"), ("ohm", "\N{OHM SIGN}")):
+    for unit, sign in (("v", "V"), ("ohm", "\N{OHM SIGN}"), ("a", "A")):
         low, high = reads.get(f"from_{unit}"), reads.get(f"to_{unit}")
         if low is None and high is None:
             continue

@@ -11,10 +11,11 @@ from diagnostics.models import Finding
 from diagnostics.words import (
     TOOL_LABELS,
     capital,
+    clamp_words,
     device_words,
     reading_words,
-    rig_words,
     spot_words,
+    state_words,
 )
 
 
@@ -45,6 +46,8 @@ class FindingView:
     probe: str
     clip: str
     device: str
+    wire: str
+    moving: bool
     reads: str
     reading: str
     note: str
@@ -76,6 +79,8 @@ def where_words(h: harness.Harness, finding: Finding) -> str:
     """Return where a finding was taken."""
     if finding.tool == "eye":
         return capital(device_words(h, finding.device))
+    if finding.tool == "ammeter":
+        return clamp_words(h, finding.wire)
     return (
         f"Probe on {spot_words(h, finding.probe)}, "
         f"clip on {spot_words(h, finding.clip)}"
@@ -95,11 +100,13 @@ def finding_view(row: Finding, h: harness.Harness) -> FindingView:
         tool=row.tool,
         tool_label=TOOL_LABELS[row.tool],
         where=where_words(h, row),
-        rig_words=rig_words(h, row.rig),
+        rig_words=state_words(h, row.rig, moving=row.moving),
         rig=row.rig,
         probe=row.probe,
         clip=row.clip,
         device=row.device,
+        wire=row.wire,
+        moving=row.moving,
         reads=row.reads,
         reading=reading_words(row.tool, row.reads),
         note=row.note,

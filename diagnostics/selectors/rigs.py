@@ -5,7 +5,8 @@ from typing import Any
 
 from diagnostics.engine import loom_of
 from diagnostics.models import Case, Finding
-from diagnostics.words import capital, device_words, spot_words
+from diagnostics.segment_lists import natural
+from diagnostics.words import capital, device_words, spot_words, wire_view
 from shop.domain.refusals import NotFound
 from shop.domain.roles import Act, Viewer, demand
 
@@ -31,6 +32,15 @@ class Named:
 
 
 @dataclass(frozen=True, kw_only=True)
+class WireChoice:
+    """A wire that a clamp can go round: its number, its letters, both its ends."""
+
+    name: str
+    letters: str
+    words: str
+
+
+@dataclass(frozen=True, kw_only=True)
 class RigChoices:
     """Everything that a finding on this loom can name."""
 
@@ -40,6 +50,7 @@ class RigChoices:
     removable: tuple[Named, ...]
     terminals: tuple[Named, ...]
     watchable: tuple[Named, ...]
+    wires: tuple[WireChoice, ...]
     first_body: str
     last_rig: dict[str, Any]
 
@@ -77,6 +88,11 @@ def rig_choices(*, case_id: int, viewer: Viewer) -> RigChoices:
             for terminal in h.terminals
         ),
         watchable=_named(h, [name for d in devices for name in _watchable(d)]),
+        wires=tuple(
+            _wire(h, h.wires[number])
+            for number in sorted(h.wires, key=natural)
+            if h.wires[number].kind != "mount"
+        ),
         first_body=h.first_body or "",
         last_rig=last.rig if last else {},
     )
@@ -86,6 +102,13 @@ def _named(h: Any, names: list[str]) -> tuple[Named, ...]:
     return tuple(
         Named(name=name, words=capital(device_words(h, name))) for name in names
     )
+
+
+def _wire(h: Any, wire: Any) -> WireChoice:
+    view = wire_view(h, wire.id)
+    ends = f"{spot_words(h, wire.start)} to {spot_words(h, wire.end)}"
+    said = f"{view.letters} {view.words}" if view.letters else view.words
+    return WireChoice(name=wire.id, letters=view.letters, words=f"{said}: {ends}")
 
 
 def _watchable(device: Any) -> list[str]:

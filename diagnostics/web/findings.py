@@ -11,7 +11,8 @@ from diagnostics.cautions import cautions_for
 from diagnostics.lifecycle import Origin
 from diagnostics.selectors.cases import case_head
 from diagnostics.selectors.rigs import rig_choices
-from diagnostics.web.forms import TOOL_TABS, FindingForm, show_refusal
+from diagnostics.web.finding_form import TOOL_TABS, FindingForm
+from diagnostics.web.forms import show_refusal
 from diagnostics.web.taps import bench_answer, entry_from, fresh_key
 from shop.domain.refusals import NotAllowed, NotFound, Refusal
 from shop.domain.roles import Act

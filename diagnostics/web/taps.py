@@ -36,6 +36,8 @@ def entry_from(request: HttpRequest) -> FindingEntry:
         probe=post.get("probe", ""),
         clip=post.get("clip", ""),
         device=post.get("device", ""),
+        wire=post.get("wire", ""),
+        moving=post.get("moving") == "yes",
     )
 
 

@@ -9,10 +9,12 @@ from diagnostics.convert import (
     engine_finding,
     engine_id,
     engine_reading,
+    entry_of,
     reading,
     sequence_of,
     tidied,
 )
+from diagnostics.models import Finding
 from shop.domain.refusals import Refusal
 
 
@@ -27,6 +29,7 @@ from shop.domain.refusals import Refusal
         ("voltmeter", "12.572161993626585", "12.572162"),
         ("voltmeter", "-9.72e-12", "0.000000"),
         ("ohmmeter", "0.3", "0.3"),
+        ("ammeter", "-2,45", "-2.45"),
         ("ohmmeter", "OPEN", "open"),
         ("ohmmeter", "1e3", "1000"),
         ("test-lamp", "Lit", "lit"),
@@ -51,6 +54,9 @@ def test_a_reading_is_stored_in_one_form(tool: str, typed: str, stored: str) -> 
         ("voltmeter", "0." + "1" * 23, "reading-no-number"),
         ("voltmeter", "5000", "reading-out-of-range"),
         ("ohmmeter", "-1", "reading-out-of-range"),
+        ("ammeter", "1001", "reading-out-of-range"),
+        ("ammeter", "lit", "reading-no-number"),
+        ("ammeter", "open", "reading-no-number"),
         ("ohmmeter", "1e10", "reading-out-of-range"),
         ("test-lamp", "12.4", "reading-unknown"),
         ("test-lamp", "works", "reading-unknown"),
@@ -67,7 +73,7 @@ def test_an_impossible_reading_is_refused_at_its_field(
 
 @given(st.text(max_size=30))
 def test_no_text_whatever_breaks_the_reader(typed: str) -> None:
-    for tool in ("voltmeter", "ohmmeter", "test-lamp", "eye"):
+    for tool in ("voltmeter", "ohmmeter", "ammeter", "test-lamp", "eye"):
         try:
             stored = reading(tool, typed)
         except Refusal:
@@ -95,10 +101,26 @@ def test_an_eye_has_a_device_and_no_leads() -> None:
     assert (tidy.device, tidy.probe, tidy.clip) == ("horn", "", "")
 
 
+def test_a_clamp_has_a_wire_and_neither_leads_nor_device() -> None:
+    entry = FindingEntry(
+        tool="ammeter",
+        wire="3",
+        probe="horn.1",
+        clip="frame.e",
+        device="horn",
+        reads="2,4",
+        moving=True,
+    )
+    tidy = tidied(entry, first_body="frame.e")
+    assert (tidy.wire, tidy.probe, tidy.clip, tidy.device) == ("3", "", "", "")
+    assert (tidy.reads, tidy.moving) == ("2.4", True)
+
+
 @pytest.mark.parametrize(
     ("entry", "field"),
     [
-        (FindingEntry(tool="ammeter", reads="1"), "tool"),
+        (FindingEntry(tool="spade", reads="1"), "tool"),
+        (FindingEntry(tool="ammeter", probe="horn.1", reads="1"), "wire"),
         (FindingEntry(tool="eye", reads="dead"), "device"),
         (FindingEntry(tool="test-lamp", reads="lit"), "probe"),
         (
@@ -137,6 +159,24 @@ def test_the_engine_gets_words_as_words_and_figures_as_figures() -> None:
         tool="voltmeter", probe="horn.1", clip="frame.e", reads="12.40"
     )
     assert engine_finding(finding_id="f2", entry=meter)["reads"] == 12.4
+
+
+def test_the_engine_hears_of_the_clamp_s_wire_and_of_the_loom_being_moved() -> None:
+    clamp = FindingEntry(tool="ammeter", wire="3", reads="-2.4", moving=True)
+    assert engine_finding(finding_id="f3", entry=clamp) == {
+        "id": "f3",
+        "rig": {},
+        "tool": "ammeter",
+        "wire": "3",
+        "reads": -2.4,
+        "moving": True,
+    }
+
+
+def test_a_stored_finding_can_be_taken_again_as_it_was() -> None:
+    row = Finding(tool="ammeter", wire="3", moving=True, reads="2.4", rig={"a": "ON"})
+    entry = entry_of(row)
+    assert (entry.wire, entry.moving, entry.rig) == ("3", True, {"a": "ON"})
 
 
 def test_a_proof_names_the_finding_it_came_from() -> None:

@@ -20,6 +20,8 @@ class Row:
     tool: str = "eye"
     probe: str = ""
     clip: str = ""
+    wire: str = ""
+    moving: bool = False
     rig: dict[str, Any] = field(default_factory=dict)
 
     @property
@@ -41,6 +43,20 @@ def test_the_same_test_failed_twice_is_one_item() -> None:
     before = [Row(1, "dead"), Row(2, "dead"), Row(3, "weak", device="tail")]
     found = retests(before, repairs_made=1, judge=all_should_work)
     assert [item.sequence for item in found] == [1, 3]
+
+
+def test_a_test_taken_while_the_loom_was_moved_is_another_test() -> None:
+    before = [Row(1, "dead"), Row(2, "dead", moving=True)]
+    still = Row(3, "works", repairs_before=1)
+    found = retests([*before, still], repairs_made=1, judge=all_should_work)
+    assert [(item.sequence, item.good) for item in found] == [(1, True), (2, None)]
+
+
+def test_a_clamp_on_another_wire_is_another_test() -> None:
+    before = [Row(1, "0", tool="ammeter", device="", wire="3"),
+              Row(2, "0", tool="ammeter", device="", wire="4")]  # fmt: skip
+    found = retests(before, repairs_made=1, judge=all_should_work)
+    assert [item.sequence for item in found] == [1, 2]
 
 
 def test_the_same_consumer_in_another_rig_is_another_test() -> None:

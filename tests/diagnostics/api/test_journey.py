@@ -7,7 +7,12 @@ from rest_framework.test import APIClient
 
 import harness
 from tests.builders import UserFactory
-from tests.diagnostics.builders import BENCH_TOML, a_work_order
+from tests.diagnostics.builders import (
+    BENCH_TOML,
+    HORN,
+    a_case_with_complaint,
+    a_work_order,
+)
 
 pytestmark = pytest.mark.django_db
 
@@ -18,11 +23,12 @@ H = harness.loads(BENCH_TOML, name="bench example")
 def bike_shows(test: dict[str, Any], *, mended: bool) -> str:
     """Return what the bike with its hidden fault shows in that test."""
     asked = {key: test[key] for key in ("rig", "tool")}
-    asked |= (
-        {"device": test["device"]}
-        if test["tool"] == "eye"
-        else {"probe": test["probe"]["terminal"], "clip": test["clip"]["terminal"]}
-    )
+    if test["tool"] == "eye":
+        asked |= {"device": test["device"]}
+    elif test["tool"] == "ammeter":
+        asked |= {"wire": test["wire"]["wire_id"]}
+    else:
+        asked |= {"probe": test["probe"]["terminal"], "clip": test["clip"]["terminal"]}
     return str(harness.shown(H, asked, faults=() if mended else (FAULT,)))
 
 
@@ -71,6 +77,7 @@ def test_from_complaint_to_proof_over_http_alone() -> None:
             "device": test["device"],
             "probe": test["probe"]["terminal"] if test["probe"] else "",
             "clip": test["clip"]["terminal"] if test["clip"] else "",
+            "wire": test["wire"]["wire_id"] if test["wire"] else "",
             "reads": bike_shows(test, mended=False),
             "origin": "advised",
         }
@@ -100,6 +107,7 @@ def test_from_complaint_to_proof_over_http_alone() -> None:
             **before,
             "probe": {"terminal": before["probe"]},
             "clip": {"terminal": before["clip"]},
+            "wire": {"wire_id": before["wire"]},
         }
         again = client.post(
             f"/api/findings/{before['finding_id']}/retest",
@@ -114,3 +122,23 @@ def test_from_complaint_to_proof_over_http_alone() -> None:
     assert [step["step"] for step in steps] == list(range(len(steps)))
     last = client.get(f"{case}/beliefs/{steps[-1]['step']}")
     assert last.data["step"] == steps[-1]["step"]
+
+
+def test_a_clamp_and_a_moved_loom_over_http() -> None:
+    client = APIClient()
+    client.force_authenticate(UserFactory.create())
+    case = f"/api/cases/{a_case_with_complaint().pk}"
+    body = {"tool": "ammeter", "wire": "3", "rig": HORN, "reads": "0", "moving": True}
+    taken = client.post(f"{case}/findings", body, format="json")
+    assert taken.status_code == 201, taken.data
+    (found,) = [f for f in client.get(f"{case}/findings").data if f["sequence"] == 4]
+    assert (found["wire"], found["moving"], found["reading"]) == ("3", True, "0 A")
+    for crooked, status in (
+        ({"wire": ""}, 400),
+        ({"wire": "99"}, 400),
+        ({"wire": ["3"]}, 400),
+        ({"moving": "perhaps"}, 400),
+        ({"reads": "lit"}, 400),
+    ):
+        answer = client.post(f"{case}/findings", body | crooked, format="json")
+        assert answer.status_code == status, (crooked, answer.data)

@@ -83,6 +83,11 @@ def finding(case: Case, **changes: Any) -> Finding:
         {"key": ""},
         {"device": ""},
         {"probe": "horn.1"},
+        {"wire": "3"},
+        {"tool": "ammeter"},
+        {"tool": "ammeter", "device": ""},
+        {"tool": "ammeter", "device": "", "wire": "3", "probe": "horn.1"},
+        {"tool": "voltmeter", "device": "", "wire": "3"},
         {"tool": "test-lamp", "device": "", "probe": "horn.1"},
         {"tool": "test-lamp", "probe": "horn.1", "clip": "frame.rear"},
         {"sequence": 1},
@@ -93,6 +98,12 @@ def test_a_crooked_finding_is_refused(changes: dict[str, Any]) -> None:
     case = a_repaired_case()
     assert refused(lambda: finding(case, **changes))
     finding(case)
+
+
+def test_a_clamp_round_a_wire_is_a_finding_moved_or_not() -> None:
+    case = a_repaired_case()
+    row = finding(case, tool="ammeter", device="", wire="3", reads="2.4", moving=True)
+    assert str(row) == "Finding 50: ammeter wire 3 reads 2.4, loom moved"
 
 
 def test_only_a_retest_repeats_another_finding() -> None:

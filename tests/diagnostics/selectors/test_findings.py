@@ -44,6 +44,27 @@ def test_a_finding_is_told_in_words_with_who_and_why() -> None:
     assert view.note == "Meter on the 20 V range."
 
 
+def test_a_clamp_is_told_with_its_wire_and_that_the_loom_was_moved() -> None:
+    case = a_case_with_complaint()
+    record_finding(
+        case_id=case.pk,
+        entry=FindingEntry(tool="ammeter", wire="3", rig=HORN, reads="0", moving=True),
+        origin=Origin.FREE,
+        key="tap",
+        acting_user=UserFactory.create(),
+        at=MORNING,
+    )
+    view = finding_views(case_id=case.pk, h=H)[-1]
+    assert view.where == (
+        "Clamp round wire 3 (blue, BU) from key switch, pin 15 to horn, pin 1"
+    )
+    assert (view.tool_label, view.reading) == ("Clamp meter", "0 A")
+    assert view.rig_words == (
+        "Horn button held at PRESSED, key switch to ON, while the loom was moved"
+    )
+    assert (view.wire, view.moving) == ("3", True)
+
+
 def test_a_void_stands_beside_its_finding() -> None:
     case = a_case_with_complaint()
     finding = Finding.objects.of_case(case.pk).get(sequence=2)

@@ -32,6 +32,13 @@ def test_every_switch_plug_and_terminal_of_the_loom_is_offered() -> None:
     assert choices.last_rig == {}
 
 
+def test_every_wire_is_offered_by_number_with_its_letters_and_ends() -> None:
+    choices = rig_choices(case_id=a_case().pk, viewer=UserFactory.create().as_viewer())
+    assert [wire.name for wire in choices.wires] == [str(n) for n in range(1, 14)]
+    assert [wire.letters for wire in choices.wires[:4]] == ["RD", "RDWH", "BU", "GYBK"]
+    assert choices.wires[2].words == "BU blue: key switch, pin 15 to horn, pin 1"
+
+
 def test_the_rig_last_used_is_offered_again() -> None:
     case = a_case_with_complaint()
     choices = rig_choices(case_id=case.pk, viewer=UserFactory.create().as_viewer())

@@ -114,6 +114,8 @@ def test_the_same_tap_twice_is_one_finding() -> None:
         ({"probe": "horn.9"}, "no terminal"),
         ({"key": ""}, "no key of its own"),
         ({"tool": "spade"}, "no tool"),
+        ({"tool": "ammeter", "reads": "1"}, "which wire"),
+        ({"tool": "ammeter", "wire": "99", "reads": "1"}, "no wire"),
     ],
 )
 def test_a_crooked_tap_is_told_on_the_page_and_changes_nothing(
@@ -137,6 +139,28 @@ def test_a_meter_takes_a_comma() -> None:
         f"/bench/{case.pk}/advised/", {**TAP, "tool": "voltmeter", "reads": "12,4"}
     )
     assert Finding.objects.of_case(case.pk).get(sequence=4).reads == "12.4"
+
+
+def test_a_tap_while_the_loom_is_moved_is_marked_so_everywhere() -> None:
+    case = a_case_with_complaint()
+    client = client_of()
+    page = client.get(f"/bench/{case.pk}/").content.decode()
+    assert 'name="moving" value="yes"' in page
+    client.post(f"/bench/{case.pk}/advised/", {**TAP, "moving": "yes"})
+    assert Finding.objects.of_case(case.pk).get(sequence=4).moving is True
+    page = client.get(f"/bench/{case.pk}/").content.decode()
+    assert "while the loom was moved" in page
+    # The same tap, but without the mark, is another test: the key stands for the first.
+    again = client.post(f"/bench/{case.pk}/advised/", TAP, follow=True)
+    assert "sent before" in again.content.decode()
+
+
+def test_a_clamp_is_taken_by_a_tap() -> None:
+    case = a_case_with_complaint()
+    tap = {"key": "clamp", "tool": "ammeter", "wire": "3", "rig": json.dumps(HORN)}
+    client_of().post(f"/bench/{case.pk}/advised/", {**tap, "reads": "2,4"})
+    finding = Finding.objects.of_case(case.pk).get(sequence=4)
+    assert (finding.tool, finding.wire, finding.reads) == ("ammeter", "3", "2.4")
 
 
 def test_the_front_desk_sees_the_bench_and_cannot_tap() -> None:

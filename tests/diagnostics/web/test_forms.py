@@ -130,7 +130,19 @@ def test_any_finding_is_entered_freely() -> None:
         reads="works",
         **{"switch-key-switch": "ON"},
     )
-    lamp, meter, eye = Finding.objects.of_case(case.pk).filter(origin="free")
+    enter(
+        client,
+        case,
+        "ammeter",
+        wire="gybk",
+        reads="0,02",
+        moving="yes",
+        pulled="horn.1",
+        jumper_from="key-switch.15",
+        jumper_to="horn.2",
+        **{"switch-key-switch": "ON"},
+    )
+    lamp, meter, eye, clamp = Finding.objects.of_case(case.pk).filter(origin="free")
     assert (lamp.rig, lamp.reads, lamp.clip) == (HORN, "lit", "frame.battery")
     assert meter.rig == {
         "battery-lead": "off",
@@ -139,6 +151,13 @@ def test_any_finding_is_entered_freely() -> None:
     }
     assert (meter.reads, meter.note) == ("4.8", "Cold.")
     assert (eye.device, eye.rig) == ("rear-lamp.tail", TAIL)
+    assert (clamp.wire, clamp.reads, clamp.moving) == ("4", "0.02", True)
+    assert clamp.rig == {
+        "key-switch": "ON",
+        "unplugged": ["horn.1"],
+        "jumpers": [["key-switch.15", "horn.2"]],
+    }
+    assert [row.moving for row in (lamp, meter, eye)] == [False] * 3
 
 
 @pytest.mark.parametrize(
@@ -149,6 +168,30 @@ def test_any_finding_is_entered_freely() -> None:
         ("ohmmeter", {"probe": "horn.1", "reads": "4"}, "battery"),
         ("voltmeter", {"probe": "horn.1", "reads": "a lot"}, "is not a number"),
         ("eye", {"device": "", "reads": "dead"}, "required"),
+        ("ammeter", {"wire": "", "reads": "2"}, "required"),
+        ("ammeter", {"wire": "99", "reads": "2"}, "There is no wire"),
+        ("ammeter", {"wire": "bn", "reads": "2"}, "Wires 5, 11 and 12 are all BN"),
+        ("ammeter", {"wire": "3", "reads": "lots"}, "is not a number"),
+        (
+            "voltmeter",
+            {"probe": "horn.1", "reads": "2", "jumper_from": "horn.1"},
+            "other end of the jumper",
+        ),
+        (
+            "voltmeter",
+            {
+                "probe": "horn.1",
+                "reads": "2",
+                "jumper_from": "battery.pos",
+                "jumper_to": "frame.battery",
+            },
+            "never bridge both poles",
+        ),
+        (
+            "voltmeter",
+            {"probe": "horn.1", "reads": "2", "pulled": "hron.1"},
+            "no device",
+        ),
     ],
 )
 def test_an_impossible_finding_is_told_at_the_form_and_the_entry_is_kept(
