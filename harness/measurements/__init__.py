@@ -18,7 +18,7 @@ Only a limit whose source was read is called published. Nothing here knows a loo
 """
 
 from harness.measurements.entries import Choice, Input
-from harness.measurements.kinds import Held, Judgement, Kind, Number
+from harness.measurements.kinds import Entered, Held, Judgement, Kind, Number
 from harness.measurements.limits import Conditions, Limit, Verdict
 from harness.measurements.plain import judgement_data, kind_data, limit_data
 from harness.measurements.registry import KINDS, judge, kind_named, kinds_for
@@ -31,6 +31,7 @@ __all__ = [
     "Choice",
     "Conditions",
     "Confidence",
+    "Entered",
     "Held",
     "Input",
     "Judgement",

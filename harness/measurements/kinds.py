@@ -33,6 +33,26 @@ class Number:
 
 
 @dataclass(frozen=True, slots=True)
+class Entered:
+    """A reading as it was taken.
+
+    Attributes
+    ----------
+    name, label, unit : str
+    value : float or str
+        A number, infinite for an open circuit, or the name of a choice.
+    words : str
+        The choice in words; empty for a number.
+    """
+
+    name: str
+    label: str
+    value: float | str
+    unit: str = ""
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Held:
     """A number held against a limit."""
 
@@ -89,7 +109,10 @@ class Judgement:
     system : System
     verdict : Verdict
     says, next_step : str
+    entered : tuple of Entered
+        The readings as they were taken, less those left out.
     numbers : tuple of Number
+        What was worked out from them.
     held : tuple of Held
         Each number with the limit that it was held against.
     limit : Limit
@@ -103,6 +126,7 @@ class Judgement:
     verdict: Verdict
     says: str
     next_step: str
+    entered: tuple[Entered, ...]
     numbers: tuple[Number, ...]
     held: tuple[Held, ...]
     limit: Limit
@@ -188,7 +212,8 @@ class Kind:
         HarnessError
             When they cannot be true, with every problem.
         """
-        outcome = self.weigh(readings_from(self.inputs(system), given), system)
+        readings = readings_from(self.inputs(system), given)
+        outcome = self.weigh(readings, system)
         verdicts = tuple(held.verdict for held in outcome.held)
         gravest = worst(verdicts)
         return Judgement(
@@ -198,6 +223,7 @@ class Kind:
             verdict=worst((gravest, outcome.at_best)),
             says=outcome.says,
             next_step=outcome.next_step,
+            entered=_entered(self.inputs(system), readings),
             numbers=outcome.numbers,
             held=outcome.held,
             limit=outcome.held[verdicts.index(gravest)].limit,
@@ -211,3 +237,15 @@ class Kind:
             what = f"no limit is known for {self.title.lower()} at {system.volts} V"
             mend = f"it is there for {given}; compare with the maker's figures"
             raise HarnessError((Problem(what, self.name, mend),))
+
+
+def _entered(inputs: tuple[Input, ...], readings: Readings) -> tuple[Entered, ...]:
+    found = []
+    for item in inputs:
+        number, word = readings.maybe(item.name), readings.words.get(item.name)
+        if number is not None:
+            found.append(Entered(item.name, item.label, number, item.unit))
+        for choice in item.choices:
+            if choice.name == word:
+                found.append(Entered(item.name, item.label, word, words=choice.label))
+    return tuple(found)

@@ -24,6 +24,16 @@ def judgement_data(judgement: Judgement) -> dict[str, Plain]:
         "verdict": judgement.verdict.value,
         "says": judgement.says,
         "next_step": judgement.next_step,
+        "entered": [
+            {
+                "name": entered.name,
+                "label": entered.label,
+                "value": _value(entered.value),
+                "unit": entered.unit,
+                "words": entered.words,
+            }
+            for entered in judgement.entered
+        ],
         "numbers": [_number_data(number) for number in judgement.numbers],
         "held": [
             {
@@ -85,13 +95,18 @@ def limit_data(limit: Limit) -> dict[str, Plain]:
 
 
 def _number_data(number: Number) -> dict[str, Plain]:
-    shown: Plain = OPEN_WORD if math.isinf(number.value) else number.value
     return {
         "name": number.name,
         "label": number.label,
-        "value": shown,
+        "value": _value(number.value),
         "unit": number.unit,
     }
+
+
+def _value(value: float | str) -> float | str:
+    if isinstance(value, float) and math.isinf(value):
+        return OPEN_WORD
+    return value
 
 
 def _input_data(item: Input) -> dict[str, Plain]:

@@ -77,3 +77,14 @@ def test_the_gravest_limit_is_the_one_that_decided() -> None:
     )
     assert judged.limit.quantity == "Winding to body"
     assert judged.source.startswith("Stator checks")
+
+
+def test_a_judgement_keeps_what_was_entered_and_nothing_that_was_left_out() -> None:
+    judged = judge(
+        "parasitic-draw",
+        {"draw_ma": "0,5", "fitted": "nothing", "capacity_ah": ""},
+        TWELVE,
+    )
+    draw, fitted = judged.entered
+    assert (draw.label, draw.value, draw.unit) == ("Current drawn", 0.5, "mA")
+    assert (fitted.value, fitted.words) == ("nothing", "No electronics at all")
