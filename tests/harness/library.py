@@ -1,14 +1,25 @@
-"""The demo's looms, and the rig in which each of their consumers should work."""
+"""The demo's looms, and the rig in which each of their consumers should work.
+
+Beside them the case looms: bikes of other makers, each different in kind, that stand
+under ``tests/cases/looms``.
+"""
 
 from functools import cache
 from pathlib import Path
 
 import harness
 
-FOLDER = Path(__file__).resolve().parents[2] / "diagnostics" / "library"
+ROOT = Path(__file__).resolve().parents[2]
+FOLDER = ROOT / "diagnostics" / "library"
+CASE_FOLDER = ROOT / "tests" / "cases" / "looms"
 WHIMBREL = "brackenhythe-whimbrel-500.toml"
 DOTTEREL = "brackenhythe-dotterel-650.toml"
 LOOMS = (WHIMBREL, DOTTEREL)
+# Each has something that the others have not: see the head of its file.
+CASE_LOOMS = tuple(sorted(path.name for path in CASE_FOLDER.glob("*.toml")))
+# Small enough to try every pair of faults with the full solver.
+WREN = "pennock-wren-50.toml"
+EVERY_LOOM = (*LOOMS, *CASE_LOOMS)
 
 Rig = dict[str, object]
 
@@ -125,8 +136,8 @@ DEAD_IN: dict[str, tuple[tuple[str, Rig], ...]] = {
 
 @cache
 def loom(file: str) -> harness.Harness:
-    """Return a loom of the library."""
-    return harness.load(FOLDER / file)
+    """Return a loom of the library, or a case loom."""
+    return harness.load((FOLDER if file in LOOMS else CASE_FOLDER) / file)
 
 
 def everything_on(file: str) -> Rig:

@@ -1,20 +1,18 @@
-"""A loom as an ngspice netlist: the oracle of the solver, used by tests only.
+"""A loom as the elements of an ngspice netlist: the oracle of the solver.
 
-Written from the harness contract alone; nothing of `harness.network` or
-`harness.solver` is used, and the wire table is repeated here on purpose. Filaments,
-diodes and the charger are left to ngspice's own Newton steps; what has states (relay
-contacts, fuses) is settled in `spice_bench.py`.
+Written from the harness contract alone; nothing of the engine's network or solver is
+used, and the wire tables are repeated here on purpose. Filaments, diodes and the
+charger are left to ngspice's own Newton steps; what has states (relay contacts, fuses)
+is settled in `spice_bench.py`, and faults are put in by `spice_faults.py`.
 """
 
-import subprocess
-import tempfile
+import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from pathlib import Path
+from itertools import pairwise
 
 from harness.kinds import (
     Battery,
-    Body,
     Box,
     Charger,
     Diode,
@@ -40,11 +38,13 @@ OHM_PER_KM = {
     6.0: 3.30,
     10.0: 1.91,
     16.0: 1.21,
+    25.0: 0.780,
+    35.0: 0.554,
 }
 CRIMP_OHM = 0.002
 MOUNT_OHM = 0.003
-# Ties every node that hangs in the air to zero; 12 V drive 12 nA through it.
-SHUNT_OHM = 1e9
+# The contract gives a jumper lead no resistance: this is what the engine takes.
+JUMPER_OHM = 0.01
 EXPONENT = 0.55
 COLD_RATIO = 1 / 12
 
@@ -85,16 +85,29 @@ def healthy_elements(h: Harness, rig: Rig, pulled: Iterable[str]) -> Iterator[El
     ----------
     h : Harness
     rig : mapping
-        Switch positions, ``engine``, ``unplugged`` (plugs) and ``removed``.
+        As the contract has it.
     pulled : iterable of str
         Relays that have pulled in.
     """
-    removed = names_in(rig, "removed")
+    gone = names_in(rig, "removed")
     for device in h.devices.values():
-        if device.id not in removed:
+        if device.id not in gone:
             yield from _device(device, rig, set(pulled))
+    loose = names_in(rig, "unplugged")
+    if rig.get("battery-lead") == "off":
+        # The earthed lead is the one that is lifted (check value Z4).
+        loose.add(h.earthed_pin)
     for wire in h.wires.values():
-        yield Element(f"wire:{wire.id}", wire.start, wire.end, ohms=wire_ohm(wire))
+        # An end that is pulled off its pin hangs in the air by itself.
+        a, b = (
+            f"{end}~{wire.id}" if end in loose else end
+            for end in (wire.start, wire.end)
+        )
+        yield Element(f"wire:{wire.id}", a, b, ohms=wire_ohm(wire))
+    jumpers = rig.get("jumpers", ())
+    assert isinstance(jumpers, Sequence)
+    for number, (one, two) in enumerate(jumpers):
+        yield Element(f"jumper:{number}", one, two, ohms=JUMPER_OHM)
 
 
 def names_in(rig: Rig, key: str) -> set[str]:
@@ -104,15 +117,42 @@ def names_in(rig: Rig, key: str) -> set[str]:
     return {str(name) for name in given}
 
 
+def position(h: Harness, rig: Rig, switch: str) -> str:
+    """Return where a switch stands."""
+    spec = h.devices[switch].spec
+    assert isinstance(spec, Switch)
+    return str(rig.get(switch, spec.positions[0]))
+
+
 def wire_ohm(wire: Wire) -> float:
     """Return a wire's resistance by the contract."""
     if wire.ohms is not None:
         return wire.ohms
     if wire.kind == "mount":
         return MOUNT_OHM
-    assert wire.area_mm2 is not None
     assert wire.length_m is not None
-    return OHM_PER_KM[wire.area_mm2] / 1000 * wire.length_m + 2 * CRIMP_OHM
+    if wire.awg is not None:
+        # ASTM B258 (check values W1, W3): the area of that gauge.
+        area = math.pi / 4 * (0.127 * 92 ** ((36 - wire.awg) / 39)) ** 2
+    else:
+        assert wire.area_mm2 is not None
+        area = wire.area_mm2
+    return ohm_per_metre(area) * wire.length_m + 2 * CRIMP_OHM
+
+
+def ohm_per_metre(area_mm2: float) -> float:
+    """Return what the contract makes of the table between and beyond its rows.
+
+    Ohms a metre times area goes linearly in the logarithm of the area.
+    """
+    rows = [(area, ohm * area / 1000) for area, ohm in OHM_PER_KM.items()]
+    if area_mm2 <= rows[0][0]:
+        return rows[0][1] / area_mm2
+    for (small, low), (large, high) in pairwise(rows):
+        if area_mm2 <= large:
+            share = math.log(area_mm2 / small) / math.log(large / small)
+            return (low + share * (high - low)) / area_mm2
+    return rows[-1][1] / area_mm2
 
 
 def _device(device: Device, rig: Rig, pulled: set[str]) -> Iterator[Element]:
@@ -153,10 +193,10 @@ def _connections(device: Device, rig: Rig) -> Iterator[Element]:
             yield from _links(d, spec)
 
 
-def _contacts(d: str, spec: Switch, position: str) -> Iterator[Element]:
-    for first, *others in dict(spec.joins).get(position, ()):
+def _contacts(d: str, spec: Switch, at: str) -> Iterator[Element]:
+    for first, *others in dict(spec.joins).get(at, ()):
         for pin in others:
-            name = f"switch:{d}.{position}.{first}-{pin}"
+            name = f"switch:{d}.{at}.{first}-{pin}"
             yield Element(name, f"{d}.{first}", f"{d}.{pin}", ohms=spec.ohms)
 
 
@@ -190,91 +230,3 @@ def _filaments(d: str, spec: Lamp) -> Iterator[Element]:
         name = f"device:{d}.{filament.name}" if filament.name else f"device:{d}"
         one, two = filament.pins
         yield Element(name, f"{d}.{one}", f"{d}.{two}", amps=law)
-
-
-@dataclass(frozen=True)
-class Answer:
-    """Volts by terminal, and which terminals hang together."""
-
-    volts: dict[str, float]
-    island: dict[str, str]
-
-
-def run(h: Harness, elements: Sequence[Element]) -> Answer:
-    """Have ngspice find the volts of every terminal against the earthed pole."""
-
-    def point(terminal: str) -> str:
-        device = h.devices.get(terminal.partition(".")[0])
-        return device.id if device and isinstance(device.spec, Body) else terminal
-
-    nodes = {point(h.earthed_pin): "0"}
-    ends = [(point(e.a), point(e.b)) for e in elements]
-    for name in (*(p for pair in ends for p in pair), *map(point, h.terminals)):
-        nodes.setdefault(name, f"n{len(nodes)}")
-    wired = [(nodes[a], nodes[b]) for a, b in ends]
-    netlist = [_line(k, e, *wired[k]) for k, e in enumerate(elements)]
-    # A pin with nothing on it stands in no line of the netlist.
-    loose = set(nodes.values()) - {node for pair in wired for node in pair}
-    by_node = dict.fromkeys(loose, 0.0) | run_ngspice(
-        netlist, [node for node in nodes.values() if node not in loose]
-    )
-    joined = [
-        (a, b)
-        for e, (a, b) in zip(elements, wired, strict=True)
-        if by_node[a] - by_node[b] > e.opens_v
-    ]
-    roots = _roots(nodes.values(), joined)
-    return Answer(
-        volts={t: by_node[nodes[point(t)]] for t in h.terminals},
-        island={t: roots[nodes[point(t)]] for t in h.terminals},
-    )
-
-
-def _line(k: int, element: Element, a: str, b: str) -> str:
-    if element.amps:
-        return f"B{k} {a} {b} I = {element.amps.format(v=f'v({a},{b})')}"
-    return f"R{k} {a} {b} {element.ohms!r}"
-
-
-def _roots(nodes: Iterable[str], joined: list[tuple[str, str]]) -> dict[str, str]:
-    """Name each node's island after one of its nodes; that of the earthed pole is 0."""
-    root = {node: node for node in nodes}
-    for a, b in joined:
-        old, new = max(root[a], root[b]), min(root[a], root[b])
-        root = {node: new if r == old else r for node, r in root.items()}
-    return root
-
-
-def run_ngspice(netlist: list[str], nodes: list[str]) -> dict[str, float]:
-    """Return the operating point's volts by node.
-
-    Raises
-    ------
-    AssertionError
-        When ngspice gives no volts for a node: its own output is in the message.
-    """
-    printed = [f"print v({node})" for node in nodes if node != "0"]
-    deck = [
-        "a loom",
-        f".options rshunt={SHUNT_OHM:g} reltol=1e-9 vntol=1e-10 abstol=1e-12 itl1=1000",
-        *netlist,
-        *(".control", "set numdgt=12", "op", *printed, ".endc", ".end"),
-    ]
-    with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / "loom.cir"
-        path.write_text("\n".join(deck) + "\n", encoding="utf-8")
-        done = subprocess.run(
-            ["ngspice", "-b", path.name],
-            cwd=folder,
-            capture_output=True,
-            text=True,
-            timeout=60,
-            check=False,
-        )
-    volts = {"0": 0.0}
-    for row in done.stdout.splitlines():
-        name, equals, value = row.partition(" = ")
-        if equals and name.startswith("v("):
-            volts[name[2:-1]] = float(value)
-    assert set(nodes) <= set(volts), f"ngspice gave no answer:\n{done.stderr}"
-    return volts

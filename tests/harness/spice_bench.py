@@ -1,101 +1,58 @@
-"""A fault put into the netlist, and relays and fuses settled by running it again."""
+"""Relays and fuses settled by having ngspice look again, many circuits at a time."""
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
 
-from harness.kinds import Battery, Fuse, Relay
+import harness
+from harness.kinds import Fuse, Relay
 from harness.model import Harness
-from tests.harness.spice import Answer, Element, Rig, healthy_elements, run, source
+from tests.harness.spice import Element, Rig, healthy_elements
+from tests.harness.spice_faults import with_faults
+from tests.harness.spice_run import Answer, Circuit, answers
 
 BLOWS_AT = 1.35
 # Of the volts that pull a relay in: common practice, no source.
 HOLDS_DOWN_TO = 0.4
-MOST_RUNS = 30
-
-
-class NoRestError(ArithmeticError):
-    """A relay or a fuse has no state that agrees with the volts: it chatters."""
-
-
-@dataclass(frozen=True)
-class Fault:
-    """A segment, a mode, and the ohms of a bad contact.
-
-    The rest is what the contract leaves open: how hard and where to a chafed wire
-    earths, and how weak a battery is (`emf_ratio` 1 with `ohms`, or less without).
-    """
-
-    segment: str
-    mode: str
-    ohms: float = 0.0
-    chafed_to: str = ""
-    chafed_ohm: float = 0.0
-    emf_ratio: float = 1.0
+MOST_ROUNDS = 40
 
 
 @dataclass
-class SpiceBench:
-    """One harness in one rig with at most one fault.
+class Bench:
+    """One harness in one rig with some faults; `settle` fills in the rest.
 
-    `blown` is in the order in which the fuses opened.
+    `blown` is in the order in which the fuses opened; `answer` stays None where the
+    bike finds no rest, as with a relay that drops its own supply.
     """
 
-    harness: Harness
+    h: Harness
     rig: Rig
-    fault: Fault | None = None
+    faults: Sequence[harness.Fault] = ()
     blown: list[str] = field(default_factory=list)
     pulled: set[str] = field(default_factory=set)
-
-    def settle(self) -> Answer:
-        """Run ngspice until relay contacts and fuses agree with what it finds.
-
-        Raises
-        ------
-        NoRestError
-            When they never do, as with a relay that drops its own supply.
-        """
-        for _ in range(MOST_RUNS):
-            elements = self.elements()
-            answer = run(self.harness, elements)
-            # In the order of things: a relay pulls in, a fuse melts, a relay lets go.
-            if not (
-                self._pull_in(answer, elements)
-                or self._blow_a_fuse(answer, elements)
-                or self._let_go(answer, elements)
-            ):
-                return answer
-        raise NoRestError
+    answer: Answer | None = None
+    restless: bool = False
+    been: set[tuple[object, ...]] = field(default_factory=set)
 
     def elements(self) -> list[Element]:
-        """Return the netlist with the fault in and the blown fuses out."""
+        """Return the netlist with the faults in and the blown fuses out."""
+        h = self.h
+        sound = list(healthy_elements(h, self.rig, self.pulled))
         out = {f"fuse:{fuse}" for fuse in self.blown}
-        sound = healthy_elements(self.harness, self.rig, self.pulled)
-        return [
-            part
-            for element in sound
-            if element.segment not in out
-            for part in self._with_fault(element)
-        ]
+        faulty = with_faults(h, self.rig, sound, self.faults)
+        return [e for e in faulty if e.segment not in out]
 
-    def _with_fault(self, element: Element) -> Iterator[Element]:
-        fault = self.fault
-        if fault is None or element.segment != fault.segment:
-            yield element
-        elif fault.mode == "earthed":
-            half, middle = element.ohms / 2, "chafed.middle"
-            yield Element("one half", element.a, middle, ohms=half)
-            yield Element("other half", middle, element.b, ohms=half)
-            to, ohms = fault.chafed_to, fault.chafed_ohm
-            yield Element("chafed", middle, to, ohms=ohms)
-        elif fault.mode == "weak":
-            spec = self.harness.devices[element.a.partition(".")[0]].spec
-            assert isinstance(spec, Battery)
-            emf_v, ohms = spec.emf_v * fault.emf_ratio, spec.ohms + fault.ohms
-            yield source(element.segment, element.a, element.b, emf_v, ohms)
-        elif fault.mode == "resistive":
-            yield replace(element, ohms=element.ohms + fault.ohms)
-        else:
-            assert fault.mode in {"open", "blown", "dead"}, fault.mode
+    def look(self, answer: Answer, elements: Sequence[Element]) -> bool:
+        """Take in what ngspice found; return whether all agrees with it."""
+        # In the order of things: a relay pulls in, a fuse melts, a relay lets go.
+        steps: tuple[Callable[[Answer, Sequence[Element]], bool], ...]
+        steps = (self._pull_in, self._blow_a_fuse, self._let_go)
+        if not any(step(answer, elements) for step in steps):
+            self.answer = answer
+            return True
+        state = (frozenset(self.pulled), tuple(self.blown))
+        self.restless = state in self.been
+        self.been.add(state)
+        return self.restless
 
     def _pull_in(self, answer: Answer, elements: Sequence[Element]) -> bool:
         for d, share in self._coils(answer, elements):
@@ -116,7 +73,7 @@ class SpiceBench:
     ) -> Iterator[tuple[str, float]]:
         """Yield each relay with its coil's volts as a share of those that pull it."""
         there = {element.segment for element in elements}
-        for d, device in self.harness.devices.items():
+        for d, device in self.h.devices.items():
             if isinstance(device.spec, Relay):
                 coil_v = abs(answer.volts[f"{d}.86"] - answer.volts[f"{d}.85"])
                 whole = f"relay:{d}.coil" in there
@@ -126,7 +83,7 @@ class SpiceBench:
         overloads = {}
         for element in elements:
             d = element.a.partition(".")[0]
-            spec = self.harness.devices[d].spec if d in self.harness.devices else None
+            spec = self.h.devices[d].spec if d in self.h.devices else None
             if isinstance(spec, Fuse) and element.segment == f"fuse:{d}":
                 drop_v = answer.volts[element.a] - answer.volts[element.b]
                 overloads[d] = abs(drop_v) / element.ohms / spec.amps
@@ -135,3 +92,31 @@ class SpiceBench:
             return False
         self.blown.append(worst)
         return True
+
+
+def settle(benches: Sequence[Bench]) -> int:
+    """Settle all of them, one ngspice process a round; return the circuits it took.
+
+    Raises
+    ------
+    AssertionError
+        When some have gone from state to state for too long to be chattering.
+    """
+    waiting, circuits = list(benches), 0
+    for _ in range(MOST_ROUNDS):
+        netlists = [bench.elements() for bench in waiting]
+        circuits += len(waiting)
+        found = answers(
+            [
+                Circuit(bench.h, elements)
+                for bench, elements in zip(waiting, netlists, strict=True)
+            ]
+        )
+        waiting = [
+            bench
+            for bench, answer, elements in zip(waiting, found, netlists, strict=True)
+            if not bench.look(answer, elements)
+        ]
+        if not waiting:
+            return circuits
+    raise AssertionError([(bench.rig, bench.faults) for bench in waiting])
