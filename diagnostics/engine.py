@@ -14,8 +14,10 @@ from diagnostics.convert import (
     engine_reading,
     where_of,
 )
+from diagnostics.experience import Experience, experience_of
 from diagnostics.models import Finding, HarnessFile
 from diagnostics.retests import Healthy, Taken
+from diagnostics.selectors.confirmed_repairs import ConfirmedRepair, confirmed_repairs
 from diagnostics.words import reading_words
 from shop.domain.refusals import Refusal
 
@@ -46,6 +48,22 @@ def _loaded(sha256: str) -> harness.Harness:
     return harness.loads(file.text, name=str(file))
 
 
+def experience() -> Experience:
+    """Return what the shop's confirmed repairs have taught so far."""
+    return _experience(confirmed_repairs())
+
+
+# Kept by the repairs themselves: a case proven or reopened makes other ones of them.
+@lru_cache(maxsize=4)
+def _experience(repairs: tuple[ConfirmedRepair, ...]) -> Experience:
+    return experience_of([(loom_of(repair.sha256), repair) for repair in repairs])
+
+
+@lru_cache(maxsize=16)
+def _priors(h: harness.Harness, known: Experience) -> harness.priors.Priors:
+    return harness.priors.Priors.of(h, learned=known.learned)
+
+
 @lru_cache(maxsize=64)
 def warm_up(h: harness.Harness) -> Thread:
     """Work out in the background, once, what the first tap would wait for."""
@@ -64,14 +82,15 @@ def conclusions(
 
     The first is drawn from the standing findings alone, and only where there are no
     new ones; advice is worked out for the last only, since the others are history
-    as soon as they are written.
+    as soon as they are written. Before any finding, how likely each fault is has been
+    learned from the shop's confirmed repairs.
 
     Raises
     ------
     Refusal
         Where a new finding is one that nobody can have taken.
     """
-    case = harness.Case(h)
+    case = harness.Case(h, priors=_priors(h, experience()).rates)
     for finding in standing:
         case.add(engine_finding(finding_id=engine_id(finding.sequence), entry=finding))
     if not new:
@@ -114,8 +133,9 @@ def healthy(h: harness.Harness, finding: Taken) -> Healthy:
     """Return what the healthy loom would read, and whether a reading fits.
 
     A word must be the same. A meter may be off by a tenth of a volt and a twentieth
-    of the reading (an ohmmeter by half an ohm and a fifth): battery state, contact of
-    the probes and the meter itself; common practice, no source.
+    of the reading (an ohmmeter by half an ohm and a fifth, a clamp by a tenth of an
+    ampere and a tenth): battery state, contact of the probes and the meter itself;
+    common practice, no source.
     """
     test = {
         "rig": dict(finding.rig),
@@ -133,7 +153,7 @@ def healthy(h: harness.Harness, finding: Taken) -> Healthy:
     )
 
 
-_SLACK = {"voltmeter": (0.1, 0.05), "ohmmeter": (0.5, 0.2)}
+_SLACK = {"voltmeter": (0.1, 0.05), "ohmmeter": (0.5, 0.2), "ammeter": (0.1, 0.1)}
 
 
 def _alike(tool: str, reads: str | float, shown: str | float) -> bool:

@@ -4,6 +4,7 @@ from django.conf import settings
 from django.db import models
 from typing_extensions import override
 
+from diagnostics.lifecycle import CaseState
 from diagnostics.models.cases import Case
 
 
@@ -13,6 +14,16 @@ class RepairQuerySet(models.QuerySet["Repair"]):
     def of_case(self, case_id: int) -> "RepairQuerySet":
         """Keep one case's repairs in the order they were made."""
         return self.filter(case_id=case_id).order_by("sequence")
+
+    def confirmed(self) -> "RepairQuerySet":
+        """Keep those that a proof followed, and that say how the loom was bad.
+
+        Of several repairs of a case, only the last is known to have been the cure.
+        """
+        proven = self.filter(
+            case__state=CaseState.PROVEN, sequence=models.F("case__repairs_made")
+        )
+        return proven.exclude(mode="").order_by("pk")
 
 
 class Repair(models.Model):

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 import harness
-from diagnostics.engine import loom_of
+from diagnostics.engine import experience, loom_of
 from diagnostics.lifecycle import STATE_LABELS, UNFINISHED, CaseState, Origin
 from diagnostics.models import Belief, Case, Finding, Repair
 from diagnostics.selectors.beliefs import (
@@ -76,7 +76,8 @@ class CasePage:
     """Everything that the bench page shows of a case.
 
     While a hunt is open, `belief` is the present one; once a repair is recorded, it is
-    the one that led to the repair.
+    the one that led to the repair. `learned_repairs` counts the shop's confirmed
+    repairs that the likelihood of each fault is learned from.
     """
 
     head: CaseHead
@@ -87,6 +88,7 @@ class CasePage:
     retests: tuple[RetestView, ...]
     proof_is_whole: bool
     proof_failed: bool
+    learned_repairs: int
 
     @property
     def complaint(self) -> tuple[FindingView, ...]:
@@ -155,6 +157,7 @@ def case_page(*, case_id: int, viewer: Viewer) -> CasePage:
         retests=proof,
         proof_is_whole=bool(proof) and all(item.good for item in proof),
         proof_failed=any(item.good is False for item in proof),
+        learned_repairs=experience().repairs,
     )
 
 
