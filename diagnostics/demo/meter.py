@@ -37,7 +37,8 @@ class Meter:
         }
         faults = () if self.mended else (self.fault,)
         shown = harness.shown(self.h, test, faults=faults)
-        reads = shown if isinstance(shown, str) else f"{shown:.2f}"
+        # Adding nothing takes the sign off a nought.
+        reads = shown if isinstance(shown, str) else f"{round(shown, 2) + 0.0:.2f}"
         return replace(entry, reads=reads)
 
     def complaint(self) -> tuple[FindingEntry, ...]:
