@@ -53,12 +53,13 @@ def _pair(value: str) -> list[str]:
 
 
 def fault_argument(text: str) -> tuple[str, ...]:
-    """Return segment, mode and, for a bad contact, ohms.
+    """Return segment and mode, and ohms of a bad contact or what a segment meets.
 
     Raises
     ------
     ArgumentTypeError
-        If it is not written ``segment=mode`` or ``segment=resistive:ohms``.
+        If it is not written ``segment=mode``, ``segment=resistive:ohms`` or
+        ``segment=crossed:segment``.
 
     Examples
     --------
@@ -66,15 +67,19 @@ def fault_argument(text: str) -> tuple[str, ...]:
     ('wire:7', 'open')
     >>> fault_argument("wire:7=resistive:3")
     ('wire:7', 'resistive', '3')
+    >>> fault_argument("wire:7=crossed:wire:8")
+    ('wire:7', 'crossed', 'wire:8')
     """
     segment, equals, rest = text.rpartition("=")
-    mode, colon, ohms = rest.partition(":")
+    mode, colon, third = rest.partition(":")
     if not (segment and equals and mode):
         raise ArgumentTypeError(f'"{text}" is not segment=mode, such as wire:7=open')
     if not colon:
         return segment, mode
+    if mode == "crossed":
+        return segment, mode, third
     try:
-        float(ohms)
+        float(third)
     except ValueError as error:
-        raise ArgumentTypeError(f'"{ohms}" is not a number of ohms') from error
-    return segment, mode, ohms
+        raise ArgumentTypeError(f'"{third}" is not a number of ohms') from error
+    return segment, mode, third

@@ -14,6 +14,7 @@ from harness.files import load
 from harness.reading import Source, Spot, Table
 from harness.texts import read_source
 
+_UNITS = {"v": "V", "ohm": "ohm", "a": "A"}
 TOP_KEYS = ("schema", "title", "note", "findings")
 
 
@@ -142,13 +143,13 @@ def reading(reads: str | Mapping[str, float | None]) -> str:
     --------
     >>> reading("lit"), reading({"from_v": None, "to_v": 0.9})
     ('lit', 'under 0.9 V')
-    >>> reading({"from_ohm": 3, "to_ohm": None}), reading({"from_v": 1, "to_v": 6})
-    ('3 ohm or more', '1 to 6 V')
+    >>> reading({"from_ohm": 3, "to_ohm": None}), reading({"from_a": 1, "to_a": 6})
+    ('3 ohm or more', '1 to 6 A')
     """
     if isinstance(reads, str):
         return reads
     (first, low), (_, high) = reads.items()
-    unit = "V" if first.endswith("_v") else "ohm"
+    unit = _UNITS[first.rpartition("_")[2]]
     if low is None:
         return "anything" if high is None else f"under {high:g} {unit}"
     return f"{low:g} {unit} or more" if high is None else f"{low:g} to {high:g} {unit}"

@@ -5,11 +5,12 @@ from argparse import ArgumentParser, Namespace
 from harness.commands.arguments import fault_argument, rig_argument
 from harness.commands.command import Answer, Command, WrongUse, table
 from harness.errors import HarnessError, Problem, SingularNetwork
-from harness.faults import Fault, fault_from
+from harness.faults import fault_from
 from harness.files import load
 from harness.model import Harness
 from harness.operating import OperatingPoint, solve
 from harness.rig import Rig, rig_from
+from harness.segments import Fault
 from harness.words import fault_words, rig_words
 
 SMALLEST_A = 5e-7

@@ -44,6 +44,8 @@ def test_faults() -> None:
     assert fault_argument("wire:7=open") == ("wire:7", "open")
     segment = "switch:key-switch.ON.30-15"
     assert fault_argument(f"{segment}=resistive:0.3") == (segment, "resistive", "0.3")
+    crossed = "plug:tail-plug.1", "crossed", "plug:tail-plug.2"
+    assert fault_argument("plug:tail-plug.1=crossed:plug:tail-plug.2") == crossed
 
 
 @pytest.mark.parametrize(

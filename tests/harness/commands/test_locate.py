@@ -80,6 +80,26 @@ def test_the_same_in_words(bike: str) -> None:
     assert "{" not in shown.out
 
 
+def test_a_clamp_and_a_moved_loom_are_findings_of_a_file(bike: str) -> None:
+    clamp = """
+[[findings]]
+rig = { key-switch = "ON" }
+tool = "ammeter"
+wire = "4"
+reads = 0.0
+moving = true
+"""
+    shown = harness("locate", bike, findings(bike, FINDINGS + clamp))
+    assert (shown.code, shown.err) == (0, "")
+    assert "f3 (clamp meter round wire 4" in shown.out
+    assert "while the loom was moved" in shown.out
+    missing = clamp.replace('"4"', '"44"')
+    path = findings(bike, FINDINGS + missing)
+    shown = harness("locate", bike, path)
+    assert shown.code == 1
+    assert f"{path}:16: '44' is no wire of this harness" in shown.err
+
+
 def test_findings_that_cannot_both_be_true_are_told_first(bike: str) -> None:
     dark = LAMP.replace("at-the-horn", "again").replace('"lit"', '"dark"')
     path = findings(bike, LAMP + dark)
