@@ -11,10 +11,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from harness.circuit import FloatArray
-from harness.faults import Fault
 from harness.findings import Finding
 from harness.predictions import Predictions
-from harness.segments import Mode
+from harness.segments import Fault, Mode
 
 
 @dataclass(frozen=True)

@@ -21,8 +21,7 @@ from harness.explain import advice_data, conflict_words, segment_sentence
 from harness.findings import Finding, finding_from
 from harness.model import Harness
 from harness.predictions import predictions_for
-from harness.priors import log_priors
-from harness.segments import Mode
+from harness.priors import Priors, Rates, log_priors
 from harness.verdicts import judge
 from harness.words import fault_words
 
@@ -33,8 +32,8 @@ class Case:
     Parameters
     ----------
     h : Harness
-    priors : mapping of (segment, mode) to float, optional
-        Relative rates that replace the defaults; see `priors.default_rates`.
+    priors : Priors, or mapping of (segment, mode) to float, optional
+        A mapping's relative rates replace the defaults of those segments and modes.
 
     Raises
     ------
@@ -50,13 +49,11 @@ class Case:
         case.advise(limit=1)
     """
 
-    def __init__(
-        self, h: Harness, *, priors: Mapping[tuple[str, Mode], float] | None = None
-    ) -> None:
+    def __init__(self, h: Harness, *, priors: Priors | Rates | None = None) -> None:
         self.h = h
         self.findings: list[Finding] = []
         self._predictions = predictions_for(h)
-        self._log_prior = log_priors(h, dict(priors or {}))
+        self._log_prior = log_priors(h, priors)
         self._belief: Belief | None = None
         self._survey: Survey | None = None
 

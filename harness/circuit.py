@@ -212,5 +212,8 @@ def with_extra(net: Network, extra: Sequence[tuple[str, int, int, float]]) -> Ne
         limit=np.append(net.limit, np.zeros(count)),
         role=np.append(net.role, np.full(count, int(Role.FIXED))),
         coil_of=np.append(net.coil_of, np.full(count, -1)),
-        branch_of={**net.branch_of, **{n: len(net.segments) + i for i, n in enumerate(names)}},
+        branch_of={
+            **net.branch_of,
+            **{n: len(net.segments) + i for i, n in enumerate(names)},
+        },
     )

@@ -159,7 +159,9 @@ def _point(net: Network, point: int) -> tuple[Network, int]:
     b, g_s = net.b.copy(), net.g_s.copy()
     b[k], g_s[k] = middle, half_s
     halved = replace(net, b=b, g_s=g_s)
-    return with_extra(halved, [(f"{net.segments[k]}/rest", middle, far, half_s)]), middle
+    return with_extra(
+        halved, [(f"{net.segments[k]}/rest", middle, far, half_s)]
+    ), middle
 
 
 def _without_branch(net: Network, k: int) -> Network:

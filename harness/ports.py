@@ -1,19 +1,24 @@
-"""A single fault as a rank-one change of a factorised network.
+"""Sets of faults as low-rank changes of a factorised network.
 
 Putting conductance `d` between two points whose incidence is `w` changes the inverse
-matrix ``Z`` to ``Z - kappa z z'`` with ``z = Z w``, ``kappa = d / (1 + d w'z)``. The
-chafed middle of a wire is half of either end behind a quarter of the wire's resistance.
+matrix ``Z`` to ``Z - kappa z z'`` with ``z = Z w``, ``kappa = d / (1 + d w'z)``. Several
+edits are made one after another, each on what the last one left; what joins comes
+before what cuts.
+
+Two edits change which nodes hang together instead. A branch with no other way round it
+cuts off an island: the inverse stands, the island's nodes get a label of their own. A
+resistance between two islands joins them: with `c` the difference of the columns of its
+ends, `s` its resistance to the held nodes and `e` the island joined on, the inverse
+becomes ``Z - c c'/s + (s e - c)(s e - c)'/s``.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from harness.bases import LEAK_OHM, Base
-from harness.circuit import BoolArray, FloatArray, IntArray, Role
-from harness.faults import CHAFED_OHM, WEAK_EMF_RATIO, Fault, nearest_body
-from harness.model import Harness
+from harness.bases import Base
+from harness.circuit import BoolArray, FloatArray, IntArray
+from harness.edit_arrays import CUT, HELD, NONE, SERIES, SHUNT, EditArrays
 
 # Below this, no current can find another way round a branch: opening it cuts off an
 # island. (1 - g R is the share of the current that another way would take.)
@@ -21,106 +26,280 @@ NO_OTHER_WAY = 1e-9
 
 
 @dataclass(frozen=True)
-class Changes:
-    """Rank-one changes, one row a fault.
+class Sight:
+    """Some nodes of a base, all that is looked at.
 
     Attributes
     ----------
-    z_ohm : ndarray of float, shape (n_faults, n_nodes)
-    kappa_s : ndarray of float, shape (n_faults,)
-    volts : ndarray of float, shape (n_faults, n_nodes)
-        Node volts with the fault in and the filaments still fixed.
-    branch : ndarray of intp, shape (n_faults,)
-        The branch concerned, or -1 where the fault is not in this network.
-    branch_s, branch_emf_v : ndarray of float, shape (n_faults,)
-        What the branch concerned has become.
-    intact : ndarray of bool, shape (n_faults, n_lamps)
-        False where the fault has broken that filament.
+    nodes : ndarray of intp, shape (n_seen,)
+    at : ndarray of intp, shape (n_nodes,)
+        Where each node stands among them, -1 where it is not seen.
+    near_ohm : ndarray of float, shape (n_nodes, n_seen)
+    lamp_columns : ndarray of float, shape (n_seen, n_lamps)
+        Volts for an ampere through each filament's ends.
+    """
+
+    base: Base
+    nodes: IntArray
+    at: IntArray
+    near_ohm: FloatArray
+    lamp_columns: FloatArray
+
+    @classmethod
+    def of(cls, base: Base, nodes: IntArray | None = None) -> "Sight":
+        """Return a sight of some nodes, of all unless given."""
+        count, net = len(base.net.nodes), base.net
+        seen = np.arange(count, dtype=np.intp) if nodes is None else nodes
+        at = np.full(count, -1, dtype=np.intp)
+        at[seen] = np.arange(len(seen))
+        near = base.near_ohm if nodes is None else base.near_ohm[:, seen]
+        columns = (near[net.a[base.lamps]] - near[net.b[base.lamps]]).T
+        return cls(base, seen, at, near, columns)
+
+    def across_lamps(self, columns: FloatArray) -> FloatArray:
+        """Take node quantities (last axis) to differences over the filaments."""
+        net, lamps = self.base.net, self.base.lamps
+        difference: FloatArray = (
+            columns[..., self.at[net.a[lamps]]] - columns[..., self.at[net.b[lamps]]]
+        )
+        return difference
+
+
+@dataclass(frozen=True)
+class Changes:
+    """What sets of faults do to a base, one row a set.
+
+    Attributes
+    ----------
+    z_ohm : ndarray of float, shape (m, n_terms, n_seen)
+    kappa_s : ndarray of float, shape (m, n_terms)
+        The inverse is now ``near - sum of kappa z z'``.
+    volts : ndarray of float, shape (m, n_seen)
+        Node volts with the faults in and the filaments still fixed.
+    island : ndarray of intp, shape (m, n_seen)
+        Equal for nodes that hang together.
+    branch : ndarray of intp, shape (m, n_edits)
+        Branches cut or changed, or -1.
+    branch_s, branch_emf_v : ndarray of float, shape (m, n_edits)
+        What they have become.
+    intact : ndarray of bool, shape (m, n_lamps)
+        False where a fault has broken that filament.
     """
 
     z_ohm: FloatArray
     kappa_s: FloatArray
     volts: FloatArray
+    island: IntArray
     branch: IntArray
     branch_s: FloatArray
     branch_emf_v: FloatArray
     intact: BoolArray
 
 
-_CUT = {"open", "blown", "dead"}
+class _Work:
+    """The state of some rows while their edits are made.
+
+    Columns are the nodes seen, then those of each edit of the row.
+    """
+
+    def __init__(self, sight: Sight, made: EditArrays) -> None:
+        base = sight.base
+        count, steps = made.kind.shape
+        self.sight = sight
+        self.own = made.node.reshape(count, -1)
+        self.seen = len(sight.nodes)
+        self.volts = self._everywhere(base.volts)
+        self.island = self._everywhere(base.island)
+        self.z = np.zeros((count, 0, self.seen + self.own.shape[1]))
+        self.kappa = np.zeros((count, 0))
+        self.next_label = len(base.net.nodes)
+
+    def _everywhere(self, values: np.ndarray) -> np.ndarray:  # type: ignore[type-arg]
+        base = self.sight
+        shown = np.broadcast_to(values[base.nodes], (len(self.own), self.seen))
+        return np.concatenate([shown, values[self.own]], axis=1)
+
+    def column(self, node: IntArray, weight: FloatArray) -> FloatArray:
+        """Return Z w as it now is, for each row's own incidence.
+
+        Parameters
+        ----------
+        node, weight : ndarray, shape (m, 4)
+        """
+        near = self.sight.base.near_ohm
+        seen = np.zeros((len(node), self.seen))
+        own = np.zeros(self.own.shape)
+        for corner in range(node.shape[1]):
+            share = weight[:, corner, None]
+            if share.any():
+                seen += share * self.sight.near_ohm[node[:, corner]]
+                own += share * near[node[:, corner, None], self.own]
+        return np.concatenate([seen, own], axis=1)
+
+    def less_terms(self, column: FloatArray, across: FloatArray) -> FloatArray:
+        """Take what the terms so far have changed off a column.
+
+        Parameters
+        ----------
+        column : ndarray of float, shape (m, n)
+        across : ndarray of float, shape (m, n_terms)
+            Each term's z over the ends of the edit.
+        """
+        if not self.kappa.shape[1]:
+            return column
+        out: FloatArray = column - np.einsum("mt,mtn->mn", self.kappa * across, self.z)
+        return out
+
+    def over(self, values: FloatArray, step: int, weight: FloatArray) -> FloatArray:
+        """Take values at all columns to the difference over an edit's ends."""
+        start = self.seen + 4 * step
+        out: FloatArray = np.einsum(
+            "...c,mc->m..." if values.ndim == 1 else "m...c,mc->m...",
+            values[..., start : start + 4],
+            weight,
+        )
+        return out
+
+    def add(self, z: FloatArray, kappa: FloatArray) -> None:
+        self.z = np.concatenate([self.z, z[:, None]], axis=1)
+        self.kappa = np.concatenate([self.kappa, kappa[:, None]], axis=1)
 
 
-def changes(h: Harness, base: Base, faults: Sequence[Fault]) -> Changes:
-    """Return what each fault does to a base.
+def changes(sight: Sight, made: EditArrays) -> Changes:
+    """Return what sets of faults do to a base.
 
     Parameters
     ----------
-    h : Harness
-    base : Base
-    faults : sequence of Fault
+    sight : Sight
+        Must see the ends of all filaments.
+    made : EditArrays
     """
+    base = sight.base
     net = base.net
-    branch = np.array([net.branch_of.get(f.segment, -1) for f in faults], dtype=np.intp)
-    k = np.maximum(branch, 0)
+    count, steps = made.kind.shape
+    work = _Work(sight, made)
+    kind = made.kind.copy()
+    k = np.maximum(made.branch, 0)
+    conducts = base.on[k]
+    # A contact that is shut anyway cannot be held shut; one that is open joins.
+    kind[(kind == HELD) & conducts] = NONE
+    kind[kind == HELD] = SHUNT
+    kind[np.isin(kind, (SERIES, CUT)) & ~conducts] = NONE
     old_s, old_v = base.g_s[k], net.emf_v[k]
-    new_s, new_v = _become(faults, old_s, old_v)
-    present = (branch >= 0) & (base.on[k] | np.isin(net.role[k], [int(Role.LAMP)]))
-    z = (base.near_ohm[:, net.a[k]] - base.near_ohm[:, net.b[k]]).T
-    rows = np.arange(len(faults))
-    r = z[rows, net.a[k]] - z[rows, net.b[k]]
-    drop = base.volts[net.a[k]] - base.volts[net.b[k]]
-    d_s, d_a = new_s - old_s, new_s * new_v - old_s * old_v
-    share = 1.0 + d_s * r
-    cuts = np.array([f.mode in _CUT for f in faults], dtype=bool) & (
-        share < NO_OTHER_WAY
-    )
-    z = np.where(cuts[:, None], np.round(old_s[:, None] * z), z)
-    safe = np.where(cuts, 1.0, share)
-    kappa = np.where(cuts, -LEAK_OHM, d_s / safe)
-    pushed = np.where(cuts, 0.0, d_a / safe - kappa * drop)
-    chafed = np.array([f.mode == "earthed" for f in faults], dtype=bool) & present
-    for row in np.flatnonzero(chafed).tolist():
-        z[row], kappa[row], pushed[row] = _chafed(h, base, int(k[row]))
-        new_s[row] = old_s[row]
-    kappa = np.where(present, kappa, 0.0)
-    pushed = np.where(present, pushed, 0.0)
-    broken = np.array([f.mode in _CUT for f in faults], dtype=bool)
-    intact = ~(broken[:, None] & (branch[:, None] == base.lamps[None, :]))
+    with np.errstate(divide="ignore"):
+        added = 1.0 / (1.0 / old_s + made.ohm)
+    new_s = np.select([kind == CUT, kind == SERIES], [0.0, added], old_s)
+    new_v = np.where(kind == SERIES, old_v * made.emf_ratio, old_v)
+    for step in range(steps):
+        _make(work, made, step, kind[:, step], (old_s, new_s, old_v, new_v))
+    changed = np.isin(kind, (SERIES, CUT))
+    broken = np.where(kind == CUT, made.branch, -1)
+    intact = ~(broken[:, :, None] == base.lamps[None, None, :]).any(axis=1)
     return Changes(
-        z_ohm=z,
-        kappa_s=kappa,
-        volts=base.volts + z * pushed[:, None],
-        branch=np.where(present, branch, -1),
+        z_ohm=work.z[:, :, : work.seen],
+        kappa_s=work.kappa,
+        volts=work.volts[:, : work.seen],
+        island=work.island[:, : work.seen],
+        branch=np.where(changed, made.branch, -1),
         branch_s=new_s,
         branch_emf_v=new_v,
         intact=intact,
     )
 
 
-def _become(
-    faults: Sequence[Fault], old_s: FloatArray, old_v: FloatArray
-) -> tuple[FloatArray, FloatArray]:
-    new_s, new_v = old_s.copy(), old_v.copy()
-    for row, fault in enumerate(faults):
-        if fault.mode in _CUT:
-            new_s[row] = 0.0
-        elif fault.mode == "weak" and fault.ohms == 0.0:
-            new_v[row] *= WEAK_EMF_RATIO
-        elif fault.mode in {"resistive", "weak"} and old_s[row] > 0:
-            new_s[row] = 1.0 / (1.0 / old_s[row] + fault.ohms)
-    return new_s, new_v
+def _make(
+    work: _Work,
+    made: EditArrays,
+    step: int,
+    kind: IntArray,
+    branch: tuple[FloatArray, FloatArray, FloatArray, FloatArray],
+) -> None:
+    """Make one edit of every row."""
+    if (kind == NONE).all():
+        return
+    old_s, new_s, old_v, new_v = (values[:, step] for values in branch)
+    node, weight = made.node[:, step], made.weight[:, step]
+    weight = np.where((kind == NONE)[:, None], 0.0, weight)
+    across = work.over(work.z, step, weight)
+    z = work.less_terms(work.column(node, weight), across)
+    r = work.over(z, step, weight)
+    drop = work.over(work.volts, step, weight)
+    shunt = kind == SHUNT
+    with np.errstate(divide="ignore"):
+        d_s = np.where(shunt, 1.0 / made.ohm[:, step], new_s - old_s)
+    d_s = np.where(kind == NONE, 0.0, d_s)
+    d_a = np.where(shunt | (kind == NONE), 0.0, new_s * new_v - old_s * old_v)
+    share = 1.0 + d_s * r
+    start = work.seen + 4 * step
+    label = work.island[:, start : start + 4]
+    parts = shunt & (label[:, 0] != label[:, 2])
+    cuts_off = (kind == CUT) & (share < NO_OTHER_WAY)
+    joined = _joined(
+        work, step, np.flatnonzero(parts), (z, r + made.ohm[:, step], drop)
+    )
+    _cut_off(work, z * old_s[:, None], np.flatnonzero(cuts_off), step)
+    plain = ~parts & ~cuts_off & (kind != NONE)
+    safe = np.where(plain, share, 1.0)
+    kappa = np.where(plain, d_s / safe, 0.0)
+    pushed = np.where(plain, d_a / safe - kappa * drop, 0.0)
+    work.volts = work.volts + z * pushed[:, None]
+    if joined is not None:
+        first, second, kappa_joined = joined
+        z = np.where(parts[:, None], first, z)
+        kappa = np.where(parts, kappa_joined, kappa)
+        work.add(z, kappa)
+        work.add(second, -np.where(parts, kappa_joined, 0.0))
+    elif plain.any():
+        work.add(z, kappa)
 
 
-def _chafed(h: Harness, base: Base, k: int) -> tuple[FloatArray, float, float]:
-    """Return z, kappa and the pushed current of a wire chafed at its middle."""
-    net = base.net
-    body = nearest_body(h, net.segments[k].partition(":")[2])
-    if body is None:
-        return np.zeros(len(net.nodes)), 0.0, 0.0
-    a, b, metal = int(net.a[k]), int(net.b[k]), net.node_of[body]
-    z = (base.z_ohm[:, a] + base.z_ohm[:, b]) / 2 - base.z_ohm[:, metal]
-    r = (z[a] + z[b]) / 2 - z[metal]
-    d_s = 1.0 / (CHAFED_OHM + 0.25 / base.g_s[k])
-    kappa = d_s / (1.0 + d_s * r)
-    drop = (base.volts[a] + base.volts[b]) / 2 - base.volts[metal]
-    return z, float(kappa), float(-kappa * drop)
+def _cut_off(work: _Work, share: FloatArray, rows: IntArray, step: int) -> None:
+    """Give the far side of a branch that nothing else joins a label of its own."""
+    if not rows.size:
+        return
+    start = work.seen + 4 * step
+    island = work.island[rows]
+    far = np.abs(share[rows]) > 0.5  # noqa: PLR2004 - it is nothing or one
+    far &= island == island[:, start, None]
+    work.island = work.island.copy()
+    work.island[rows] = np.where(far, work.next_label, island)
+    work.next_label += 1
+    # As the solver has it: an island stands at zero volts at its first node.
+    volts = work.volts[rows]
+    first = volts[np.arange(len(rows)), far[:, : work.seen].argmax(axis=1)]
+    work.volts = work.volts.copy()
+    work.volts[rows] = volts - far * first[:, None]
+
+
+def _joined(
+    work: _Work,
+    step: int,
+    rows: IntArray,
+    found: tuple[FloatArray, FloatArray, FloatArray],
+) -> tuple[FloatArray, FloatArray, FloatArray] | None:
+    """Join two islands by a resistance; return two terms and their kappa.
+
+    `found` is the edit's column, its resistance to the held nodes and its volts.
+    """
+    if not rows.size:
+        return None
+    z, s, drop = (values[rows] for values in found)
+    start = work.seen + 4 * step
+    reference = work.sight.base.island[work.sight.base.net.reference]
+    one, other = work.island[rows, start], work.island[rows, start + 2]
+    # The island that is joined on keeps its volts but for one shift: never the
+    # reference's own, else the one whose first node comes later.
+    moves_one = (one != reference) & ((other == reference) | (one > other))
+    sign = np.where(moves_one, 1.0, -1.0)[:, None]
+    moving, staying = np.where(moves_one, [one, other], [other, one])
+    e = (work.island[rows] == moving[:, None]).astype(np.float64)
+    c = z * sign
+    work.volts = work.volts.copy()
+    work.volts[rows] -= e * drop[:, None] * sign
+    work.island = work.island.copy()
+    work.island[rows] = np.where(e > 0, staying[:, None], work.island[rows])
+    first, second = np.zeros_like(work.volts), np.zeros_like(work.volts)
+    kappa = np.zeros(len(work.volts))
+    first[rows], second[rows] = c, s[:, None] * e - c
+    kappa[rows] = 1.0 / s
+    return first, second, kappa

@@ -4,7 +4,8 @@ Solved tables are remembered by harness and rig, since they depend on nothing el
 readings of a rig's tests are filled in fault by fault as they are asked for.
 """
 
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 
 import numpy as np
@@ -12,9 +13,10 @@ import numpy as np
 from harness.circuit import FloatArray, IntArray
 from harness.consumers import consumers, ordinary_rigs
 from harness.errors import HarnessError, Problem
-from harness.faults import Fault, single_faults
+from harness.faults import single_faults
 from harness.findings import Finding, Test, is_fuse, segment_seen
 from harness.likelihood import (
+    amp_density,
     eye_chances,
     fuse_chances,
     lamp_chances,
@@ -22,9 +24,9 @@ from harness.likelihood import (
     volt_density,
 )
 from harness.model import Harness
-from harness.readings import ohmmeter_ohm, test_lamp_v, voltmeter_v
+from harness.readings import ammeter_a, ohmmeter_ohm, test_lamp_v, voltmeter_v
 from harness.rig import Rig, rig_from
-from harness.segments import segments_of
+from harness.segments import Fault, segments_of
 from harness.tables import RigTable, solve_faults
 
 # A consumer that is off in the healthy bike is judged against nominal volts.
@@ -54,7 +56,7 @@ class Predictions:
     standing: Fault | None = None
     tables: dict[Rig, RigTable] = field(default_factory=dict)
     columns: dict[Test, FloatArray] = field(default_factory=dict)
-    weighed: dict[tuple[Test, str], FloatArray] = field(default_factory=dict)
+    weighed: dict[tuple[Test, str, bool], FloatArray] = field(default_factory=dict)
 
     @cached_property
     def rows_of(self) -> dict[str, IntArray]:
@@ -62,7 +64,8 @@ class Predictions:
         rows: dict[str, list[int]] = {}
         for i, fault in enumerate(self.faults):
             if fault is not None:
-                rows.setdefault(fault.segment, []).append(i)
+                for segment in fault.segments:
+                    rows.setdefault(segment, []).append(i)
         return {name: np.array(found, dtype=np.intp) for name, found in rows.items()}
 
     def table(self, rig: Rig) -> RigTable:
@@ -90,51 +93,33 @@ class Predictions:
 
     def _compute(self, test: Test) -> FloatArray:
         table = self.table(test.rig)
-        rows = np.arange(len(self.faults), dtype=np.intp)
+        if test.tool == "eye" and is_fuse(self.h, test.device):
+            return self.fuse_blown(table, test.device)
         if test.tool == "eye":
-            if is_fuse(self.h, test.device):
-                return self.fuse_blown(table, test.device)
             return self.consumer_share(table, test.device)
-        probe = np.array([table.net.node_of[test.probe]], dtype=np.intp)
-        clip = np.array([table.net.node_of[test.clip]], dtype=np.intp)
-        return _INSTRUMENTS[test.tool](table, rows, probe, clip)[:, 0]
+        return instrument_shows(table, test)
 
     def fuse_blown(self, table: RigTable, device: str) -> FloatArray:
         """Return 1 where a fuse is blown, 0 where intact, by hypothesis."""
-        segment = f"fuse:{device}"
-        blown = [
-            float(
-                segment in opened
-                or (fault is not None and fault == Fault(segment, "blown"))
-            )
-            for fault, opened in zip(self.faults, table.blown(), strict=True)
-        ]
-        return np.array(blown)
+        sets = [() if fault is None else (fault,) for fault in self.faults]
+        return fuse_blown(table, sets, self.opened, device)
 
     def consumer_share(self, table: RigTable, device: str) -> FloatArray:
         """Return a consumer's volts as a share of its healthy ones."""
-        name = segment_seen(self.h, device)
-        ends = segments_of(self.h)[name].ends
-        nodes = np.array([table.net.node_of[end] for end in ends], dtype=np.intp)
-        volts = table.node_volts()
-        drop = np.abs(volts[:, nodes[0]] - volts[:, nodes[1]])
-        healthy = self._healthy_v(table, device, float(drop[0]))
-        if not healthy >= HEALTHY_SHARE * self.h.volts:
-            healthy = self.h.volts
-        own = np.array([f is not None and f.segment == name for f in self.faults])
-        if self.standing is not None and self.standing.segment == name:
-            own[:] = True
-        out: FloatArray = np.where(own, 0.0, drop / healthy)
-        return out
+        beside = () if self.standing is None else (self.standing,)
+        sets = [beside if f is None else (*beside, f) for f in self.faults]
+        return consumer_share(table, sets, device, self.healthy_v(table.rig, device))
 
-    def _healthy_v(self, table: RigTable, device: str, alone_v: float) -> float:
-        if self.standing is None:
-            return alone_v
-        sound = predictions_for(self.h)
-        volts = sound.table(table.rig).node_volts()[0]
-        ends = segments_of(self.h)[segment_seen(self.h, device)].ends
-        one, two = (sound.table(table.rig).net.node_of[end] for end in ends)
-        return abs(float(volts[one] - volts[two]))
+    def healthy_v(self, rig: Rig, device: str) -> float:
+        """Return the volts that a consumer's share is of, in the healthy bike.
+
+        One that is off there is judged against nominal volts.
+        """
+        if self.standing is not None:
+            return predictions_for(self.h).healthy_v(rig, device)
+        volts = drop_over(self.table(rig), segment_seen(self.h, device))
+        healthy = abs(float(volts[0]))
+        return healthy if healthy >= HEALTHY_SHARE * self.h.volts else self.h.volts
 
     def log_likelihood(self, finding: Finding) -> FloatArray:
         """Return how likely a finding is under every hypothesis, as a logarithm.
@@ -145,7 +130,7 @@ class Predictions:
             Words are chances; meter readings densities, comparable only with the same
             finding's other rows. Not to be written to.
         """
-        key = (finding.test, finding.reads)
+        key = (finding.test, finding.reads, finding.moving)
         if key not in self.weighed:
             while len(self.weighed) >= WEIGHED_KEPT:
                 del self.weighed[next(iter(self.weighed))]
@@ -153,21 +138,93 @@ class Predictions:
         return self.weighed[key]
 
     def _weigh(self, finding: Finding) -> FloatArray:
-        shown = self.shown(finding.test)
-        tool, reads = finding.test.tool, finding.reads
-        if tool == "test-lamp":
-            word = ("lit", "dim", "dark").index(reads)
-            likely = lamp_chances(shown, self.h.volts)[word]
-        elif tool == "voltmeter":
-            likely = volt_density(finding.value, shown, self.h.volts)
-        elif tool == "ohmmeter":
-            likely = ohm_density(finding.value, shown)
-        elif is_fuse(self.h, finding.test.device):
-            likely = fuse_chances(shown)[("intact", "blown").index(reads)]
-        else:
-            likely = eye_chances(shown)[("works", "weak", "dead").index(reads)]
-        out: FloatArray = np.log(likely)
-        return out
+        logs = log_chance(self.h, finding, self.shown(finding.test))
+        if finding.moving:
+            # A contact that a pull may part was then either open or not.
+            parted = self.parted
+            logs = logs.copy()
+            logs[parted[:, 0]] = np.logaddexp(logs[0], logs[parted[:, 1]]) - np.log(2)
+        return logs
+
+    @cached_property
+    def parted(self) -> IntArray:
+        """Rows of intermittent contacts, and of the same contacts open for good."""
+        row_of = {fault: i for i, fault in enumerate(self.faults)}
+        pairs = [
+            (i, row_of[replace(fault, moved=False)])
+            for i, fault in enumerate(self.faults)
+            if fault is not None and fault.moved
+        ]
+        return np.array(pairs, dtype=np.intp).reshape(-1, 2)
+
+
+def log_chance(h: Harness, finding: Finding, shown: FloatArray) -> FloatArray:
+    """Return how likely a reading is for what the test would show, as a logarithm.
+
+    Intermittent contacts are for the caller to mind.
+    """
+    tool, reads = finding.test.tool, finding.reads
+    if tool == "test-lamp":
+        likely = lamp_chances(shown, h.volts)[("lit", "dim", "dark").index(reads)]
+    elif tool == "voltmeter":
+        likely = volt_density(finding.value, shown, h.volts)
+    elif tool == "ohmmeter":
+        likely = ohm_density(finding.value, shown)
+    elif tool == "ammeter":
+        likely = amp_density(finding.value, shown)
+    elif is_fuse(h, finding.test.device):
+        likely = fuse_chances(shown)[("intact", "blown").index(reads)]
+    else:
+        likely = eye_chances(shown)[("works", "weak", "dead").index(reads)]
+    out: FloatArray = np.log(likely)
+    return out
+
+
+def instrument_shows(table: RigTable, test: Test) -> FloatArray:
+    """Return what a lamp or meter would show under every set of a table."""
+    rows = np.arange(table.count, dtype=np.intp)
+    node = table.net.node_of
+    if test.tool == "ammeter":
+        branch = np.array([table.net.branch_of[f"wire:{test.wire}"]], dtype=np.intp)
+        return ammeter_a(table, rows, branch)[:, 0]
+    probe = np.array([node[test.probe]], dtype=np.intp)
+    clip = np.array([node[test.clip]], dtype=np.intp)
+    return _INSTRUMENTS[test.tool](table, rows, probe, clip)[:, 0]
+
+
+def drop_over(table: RigTable, segment: str) -> FloatArray:
+    """Return the volts over a segment under every set of a table."""
+    nodes = [table.net.node_of[end] for end in segments_of(table.h)[segment].ends]
+    return table.between(nodes[0], nodes[1])
+
+
+def fuse_blown(
+    table: RigTable,
+    sets: Sequence[Sequence[Fault]],
+    opened: Sequence[frozenset[str]],
+    device: str,
+) -> FloatArray:
+    """Return 1 where a fuse is blown, 0 where intact, by set."""
+    segment = f"fuse:{device}"
+    gone = Fault(segment, "blown")
+    now = table.blown()
+    return np.array(
+        [
+            float(segment in now[i] or segment in opened[i] or gone in faults)
+            for i, faults in enumerate(sets)
+        ]
+    )
+
+
+def consumer_share(
+    table: RigTable, sets: Sequence[Sequence[Fault]], device: str, healthy_v: float
+) -> FloatArray:
+    """Return a consumer's volts as a share of its healthy ones, by set."""
+    segment = segment_seen(table.h, device)
+    share = np.abs(drop_over(table, segment)) / healthy_v
+    own = [any(f.segment == segment for f in faults) for faults in sets]
+    out: FloatArray = np.where(own, 0.0, share)
+    return out
 
 
 _INSTRUMENTS = {
@@ -196,12 +253,12 @@ def predictions_for(h: Harness) -> Predictions:
         raise HarnessError((problem,))
     singles = single_faults(h)
     opened: list[frozenset[str]] = [frozenset()] * (1 + len(singles))
-    earthed = [i for i, fault in enumerate(singles) if fault.mode == "earthed"]
-    shorts = [singles[i] for i in earthed]
+    shorting = [i for i, fault in enumerate(singles, start=1) if fault.is_short]
+    shorts = [singles[i - 1] for i in shorting]
     for rig in ordinary_rigs(h):
-        table = solve_faults(h, rig, shorts, [opened[1 + i] for i in earthed])
-        for i, blown in zip(earthed, table.blown(), strict=True):
-            opened[1 + i] |= blown
+        table = solve_faults(h, rig, shorts, [opened[i] for i in shorting])
+        for i, blown in zip(shorting, table.blown(), strict=True):
+            opened[i] |= blown
     return Predictions(h, (None, *singles), opened)
 
 

@@ -14,13 +14,13 @@ from harness.advice import isolation, minutes_for, surroundings, survey
 from harness.belief import believe
 from harness.circuit import FloatArray
 from harness.consumers import consumers, ordinary_rigs
-from harness.faults import Fault
 from harness.findings import EYE_READS, FUSE_READS, LAMP_READS, Finding, Test, is_fuse
 from harness.habits import Habits
 from harness.likelihood import eye_chances, fuse_chances, lamp_chances
 from harness.model import Harness
 from harness.predictions import Predictions, predictions_for
 from harness.priors import log_priors
+from harness.segments import Fault
 
 MOST_TESTS = 40
 

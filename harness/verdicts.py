@@ -13,13 +13,13 @@ import numpy as np
 
 from harness.belief import Belief
 from harness.circuit import FloatArray, IntArray
-from harness.faults import Fault, with_fault
+from harness.faults import with_fault
 from harness.findings import Finding
 from harness.model import Harness
 from harness.network import compile_network
 from harness.predictions import Predictions, beside
 from harness.readings import VOLTMETER_OHM, test_lamp_ohm, with_branch
-from harness.segments import segments_of
+from harness.segments import Fault, segments_of
 from harness.solver import solve_network
 from harness.stretches import stretch_of
 
