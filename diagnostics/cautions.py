@@ -11,6 +11,10 @@ FUSE = (
     "Never fit a larger fuse, foil or wire in its place. Find why it blew: "
     "the fuse guards the wire."
 )
+JUMPER = (
+    "A jumper lead carries its own fuse, no larger than the one that guards the "
+    "circuit. Never bridge a consumer, or both posts of the battery."
+)
 TEST_LAMP = (
     "A test lamp draws current: keep it off electronic modules, and do not pierce "
     "insulation that will get wet."
@@ -58,6 +62,8 @@ def cautions_for(
         found.append(isolate_battery(earth))
     if tool == "test-lamp":
         found.append(TEST_LAMP)
+    if rig.get("jumpers"):
+        found.append(JUMPER)
     if "fuse" in device or rig.get("removed"):
         found.append(FUSE)
     return tuple(found)

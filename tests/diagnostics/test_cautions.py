@@ -8,6 +8,7 @@ import pytest
 from diagnostics.cautions import (
     ENGINE_RUNNING,
     FUSE,
+    JUMPER,
     TEST_LAMP,
     cautions_for,
     isolate_battery,
@@ -32,6 +33,14 @@ def test_unplugging_isolates_the_battery_too() -> None:
         tool="voltmeter", rig={"unplugged": ["tail"]}, device="", earth="negative"
     )
     assert told == (isolate_battery("negative"),)
+
+
+def test_a_jumper_lead_is_fused_and_goes_on_with_the_battery_isolated() -> None:
+    told = cautions_for(
+        tool="voltmeter", rig={"jumpers": [["a.1", "b.1"]]}, device="", earth="negative"
+    )
+    assert told == (isolate_battery("negative"), JUMPER)
+    assert "its own fuse" in JUMPER
 
 
 def test_a_running_engine_is_told_first() -> None:
