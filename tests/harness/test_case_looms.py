@@ -1,4 +1,4 @@
-"""The case looms are whole bikes, each different in kind; grown ones keep their size."""
+"""The case looms are whole bikes, each different in kind; grown ones are as asked."""
 
 import pytest
 
