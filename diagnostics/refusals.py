@@ -39,3 +39,35 @@ class HarnessFileRefused(Refusal):
                 for p in error.problems
             )
         )
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingProblem:
+    """What is wrong with one reading of a measurement, and what mends it."""
+
+    field: str
+    message: str
+
+
+class ReadingsRefused(Refusal):
+    """Readings that cannot be true; `problems` has one for each reading to blame."""
+
+    def __init__(self, problems: tuple[ReadingProblem, ...]) -> None:
+        first = problems[0]
+        said = " ".join(problem.message for problem in problems)
+        super().__init__("readings-refused", said, first.field)
+        self.problems = problems
+
+    @classmethod
+    def from_engine(cls, error: harness.HarnessError) -> "ReadingsRefused":
+        """Return the refusal for what the limits could not be held against."""
+        return cls(
+            tuple(
+                ReadingProblem(field=p.where, message=f"{_capital(p.what)}; {p.mend}.")
+                for p in error.problems
+            )
+        )
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

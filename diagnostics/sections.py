@@ -6,6 +6,7 @@ from django.urls import reverse
 
 from diagnostics.cautions import FUSE, isolate_battery
 from diagnostics.lifecycle import CaseState
+from diagnostics.measurement_sections import measurement_blocks
 from diagnostics.segment_lists import in_runs, in_short
 from diagnostics.selectors.cases import cases_of_work_order
 from diagnostics.selectors.findings import FindingView
@@ -113,6 +114,7 @@ def _blocks(record: CaseRecord) -> list[Block]:
             blocks.append(Paragraph(" ".join(about)))
     if record.retests:
         blocks += [Heading("Proof of the repair"), _proof(record)]
+    blocks += measurement_blocks(record.title, record.measurements)
     blocks += [Caution(isolate_battery(record.earth)), Caution(FUSE)]
     return blocks
 

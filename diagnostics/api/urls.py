@@ -2,7 +2,14 @@
 
 from django.urls import URLPattern, path
 
-from diagnostics.api import beliefs, cases, findings, harness_files, repairs
+from diagnostics.api import (
+    beliefs,
+    cases,
+    findings,
+    harness_files,
+    measurements,
+    repairs,
+)
 
 app_name = "diagnostics_api"
 
@@ -28,6 +35,26 @@ urlpatterns: list[URLPattern] = [
         "cases/<int:case_id>/findings", findings.CaseFindings.as_view(), name="findings"
     ),
     path("cases/<int:case_id>/repairs", repairs.CaseRepairs.as_view(), name="repairs"),
+    path(
+        "cases/<int:case_id>/measurements",
+        measurements.CaseMeasurements.as_view(),
+        name="measurements",
+    ),
+    path(
+        "cases/<int:case_id>/measurement-kinds",
+        measurements.CaseMeasurementKinds.as_view(),
+        name="measurement_kinds",
+    ),
+    path(
+        "measurements/<int:measurement_id>",
+        measurements.MeasurementTaken.as_view(),
+        name="measurement",
+    ),
+    path(
+        "measurements/<int:measurement_id>/void",
+        measurements.MeasurementVoiding.as_view(),
+        name="measurement_void",
+    ),
     path("cases/<int:case_id>/beliefs", beliefs.CaseBeliefs.as_view(), name="beliefs"),
     path(
         "cases/<int:case_id>/beliefs/<int:step>",

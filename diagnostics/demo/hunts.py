@@ -18,6 +18,12 @@ from diagnostics.actions.repairs import RepairEntry, record_repair
 from diagnostics.convert import FindingEntry
 from diagnostics.demo import invented
 from diagnostics.demo.jobs import labour, move, part
+from diagnostics.demo.measured import (
+    AFTER_THE_REPAIR,
+    BEFORE_THE_HUNT,
+    Measured,
+    measure,
+)
 from diagnostics.demo.meter import Meter, meter_of
 from diagnostics.demo.shop_floor import ShopFloor
 from diagnostics.lifecycle import Origin
@@ -164,6 +170,7 @@ def _repaired(floor: ShopFloor) -> None:
     )
     hunt.meter = meter_of(invented.REPAIRED, mended=True)
     hunt.retest_all()
+    _measure(AFTER_THE_REPAIR, hunt)
     prove_case(case_id=hunt.case_id, acting_user=floor.technician, at=hunt.later())
     _bill(floor, order.pk)
     move(floor, order.pk, Event.FINISH_WORK, by=floor.technician, when=(19, 15, 0))
@@ -183,6 +190,12 @@ def _hunt_down(hunt: Hunt) -> None:
             return
         hunt.follow(belief.tests[0])
     raise RuntimeError(f"the demo's hunt took more than {MOST_TESTS} tests")
+
+
+def _measure(measured: Measured, hunt: Hunt) -> None:
+    measure(measured, case_id=hunt.case_id, technician=hunt.technician, at=hunt.later())
+    for _ in measured:
+        hunt.later()
 
 
 def _bill(floor: ShopFloor, order_id: int) -> None:
@@ -240,5 +253,6 @@ def _open(floor: ShopFloor) -> int:
         floor.calendar.at(2, 9, 5),
     )
     hunt.complain()
+    _measure(BEFORE_THE_HUNT, hunt)
     hunt.follow(hunt.page().belief.tests[0])
     return hunt.case_id

@@ -8,6 +8,7 @@ from diagnostics.models import Belief, Case
 from diagnostics.selectors.beliefs import BeliefView, belief_view
 from diagnostics.selectors.cases import RepairView, repair_views
 from diagnostics.selectors.findings import FindingView, finding_views
+from diagnostics.selectors.measurements import MeasurementView, measurement_views
 from diagnostics.selectors.retests import RetestView, retest_views
 
 
@@ -29,6 +30,7 @@ class CaseRecord:
     found: BeliefView
     repairs: tuple[RepairView, ...]
     retests: tuple[RetestView, ...]
+    measurements: tuple[MeasurementView, ...]
 
 
 def case_records(*, work_order_id: int) -> tuple[CaseRecord, ...]:
@@ -61,4 +63,5 @@ def _record(case: Case) -> CaseRecord:
         found=belief_view(beliefs.latest("step"), h),
         repairs=repairs,
         retests=retest_views(case=case, findings=findings),
+        measurements=measurement_views(case_id=case.pk),
     )

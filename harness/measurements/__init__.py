@@ -20,7 +20,7 @@ Only a limit whose source was read is called published. Nothing here knows a loo
 from harness.measurements.entries import Choice, Input
 from harness.measurements.kinds import Entered, Held, Judgement, Kind, Number
 from harness.measurements.limits import Conditions, Limit, Verdict
-from harness.measurements.plain import judgement_data, kind_data, limit_data
+from harness.measurements.plain import input_data, judgement_data, kind_data, limit_data
 from harness.measurements.registry import KINDS, judge, kind_named, kinds_for
 from harness.measurements.sources import Confidence, Source, Standing
 from harness.measurements.systems import SYSTEM_VOLTS, System, system_of
@@ -42,6 +42,7 @@ __all__ = [
     "Standing",
     "System",
     "Verdict",
+    "input_data",
     "judge",
     "judgement_data",
     "kind_data",

@@ -55,6 +55,10 @@ class Input:
     takes_open: bool = False
     choices: tuple[Choice, ...] = ()
 
+    def choice_label(self, name: str) -> str:
+        """Return what a choice is called; the name itself where it is none."""
+        return {choice.name: choice.label for choice in self.choices}.get(name, name)
+
 
 @dataclass(frozen=True, slots=True)
 class Readings:

@@ -245,7 +245,7 @@ def _entered(inputs: tuple[Input, ...], readings: Readings) -> tuple[Entered, ..
         number, word = readings.maybe(item.name), readings.words.get(item.name)
         if number is not None:
             found.append(Entered(item.name, item.label, number, item.unit))
-        for choice in item.choices:
-            if choice.name == word:
-                found.append(Entered(item.name, item.label, word, words=choice.label))
+        if word is not None:
+            said = item.choice_label(word)
+            found.append(Entered(item.name, item.label, word, words=said))
     return tuple(found)

@@ -65,7 +65,7 @@ def kind_data(kind: Kind, system: System) -> dict[str, Plain]:
         "tells": kind.tells,
         "steps": list(kind.steps_on(system)),
         "cautions": list(kind.cautions(system)),
-        "inputs": [_input_data(item) for item in kind.inputs(system)],
+        "inputs": [input_data(item) for item in kind.inputs(system)],
         "limits": [limit_data(limit) for limit in kind.limits(system)],
         "references": [limit_data(limit) for limit in kind.references(system)],
     }
@@ -109,7 +109,8 @@ def _value(value: float | str) -> float | str:
     return value
 
 
-def _input_data(item: Input) -> dict[str, Plain]:
+def input_data(item: Input) -> dict[str, Plain]:
+    """Return what is to be entered; a span without an end is None there."""
     return {
         "name": item.name,
         "label": item.label,

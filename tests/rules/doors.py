@@ -72,6 +72,9 @@ _BENCH: Doors = {
     "diagnostics:complaint": Act.FIND_FAULTS,
     "diagnostics:finding_*": Act.FIND_FAULTS,
     "diagnostics:repair_new": Act.FIND_FAULTS,
+    "diagnostics:measurements": Act.SEE_SHOP,
+    "diagnostics:measurement": Act.SEE_SHOP,
+    "diagnostics:measurement_*": Act.FIND_FAULTS,
 }
 
 _API: Doors = {
@@ -115,6 +118,10 @@ _API: Doors = {
     "diagnostics_api:complaint": (Act.SEE_SHOP, Act.FIND_FAULTS),
     "diagnostics_api:findings": (Act.SEE_SHOP, Act.FIND_FAULTS),
     "diagnostics_api:repairs": (Act.SEE_SHOP, Act.FIND_FAULTS),
+    "diagnostics_api:measurements": (Act.SEE_SHOP, Act.FIND_FAULTS),
+    "diagnostics_api:measurement_kinds": Act.SEE_SHOP,
+    "diagnostics_api:measurement": Act.SEE_SHOP,
+    "diagnostics_api:measurement_void": Act.FIND_FAULTS,
     "diagnostics_api:proof": (Act.SEE_SHOP, Act.FIND_FAULTS),
     "diagnostics_api:give_up": Act.FIND_FAULTS,
     "diagnostics_api:reopen": Act.FIND_FAULTS,

@@ -9,6 +9,7 @@ from diagnostics.models import Case, Finding
 WORDS: dict[str, object] = {
     "secret": "no-such-secret",
     "event": "wait",
+    "kind": "battery-rest",
     "step": 0,
     "rest": "nothing",
 }

@@ -10,6 +10,8 @@ APPEND_ONLY = (
     "diagnostics.FindingVoid",
     "diagnostics.Belief",
     "diagnostics.Repair",
+    "diagnostics.Measurement",
+    "diagnostics.MeasurementVoid",
 )
 IN_SQLITE = "SELECT tbl_name, sql FROM sqlite_master WHERE type = 'trigger'"
 IN_POSTGRESQL = """
