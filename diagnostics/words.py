@@ -72,7 +72,7 @@ def state_words(h: harness.Harness, rig: Mapping[str, Any], *, moving: bool) -> 
 
 def clamp_words(h: harness.Harness, wire_id: str) -> str:
     """Return what a clamp is closed round: the wire with its letters and both ends."""
-    return f"Clamp round {harness.segment_words(h, f'wire:{wire_id}')}"
+    return f"Round {harness.segment_words(h, f'wire:{wire_id}')}"
 
 
 def device_words(h: harness.Harness, device: str) -> str:

@@ -43,7 +43,7 @@ def entry_for(test: AdvisedTest | FindingView) -> FindingEntry:
     else:
         probe = test.probe.terminal if test.probe else ""
         clip = test.clip.terminal if test.clip else ""
-        wire, moving = (test.wire.wire_id if test.wire else ""), False
+        wire, moving = (test.wire.wire_id if test.wire else ""), test.moving
     return FindingEntry(
         tool=test.tool,
         reads="",

@@ -54,6 +54,7 @@ class AdvisedTest:
     device: str
     device_words: str
     wire: WireView | None
+    moving: bool
     steps: tuple[str, ...]
     cautions: tuple[str, ...]
     outcomes: tuple[OutcomeView, ...]
@@ -87,6 +88,7 @@ def _test(h: harness.Harness, number: int, said: Mapping[str, Any]) -> AdvisedTe
         device=device,
         device_words=capital(device_words(h, device)) if device else "",
         wire=wire_view(h, wire) if wire else None,
+        moving=bool(said.get("moving")),
         steps=tuple(said["steps"]),
         cautions=tuple(said["cautions"]),
         outcomes=tuple(_outcome(outcome) for outcome in said["outcomes"]),

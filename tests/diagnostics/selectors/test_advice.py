@@ -89,6 +89,17 @@ def test_where_the_leads_go_is_found_on_the_bike() -> None:
     )
 
 
+def test_a_clamp_names_its_wire_and_takes_a_number() -> None:
+    clamp = advice(tool="ammeter", probe=None, clip=None, wire="4", moving=True)
+    said = clamp | {"outcomes": [outcome({"from_a": None, "to_a": 0.5})]}
+    (test,) = advised_tests(h=H, advice=[said])
+    assert test.wire is not None
+    assert (test.wire.wire_id, test.wire.letters) == ("4", "GYBK")
+    assert (test.words, test.unit, test.tool_label) == ((), "A", "Clamp meter")
+    assert (test.probe, test.clip, test.moving) == (None, None, True)
+    assert test.outcomes[0].label == "0.5 A or less"
+
+
 def test_the_best_test_is_number_one_and_keeps_its_words() -> None:
     tests = advised_tests(h=H, advice=[advice(), advice(minutes=0.5)])
     assert [test.number for test in tests] == [1, 2]

@@ -56,7 +56,7 @@ def test_a_clamp_is_told_with_its_wire_and_that_the_loom_was_moved() -> None:
     )
     view = finding_views(case_id=case.pk, h=H)[-1]
     assert view.where == (
-        "Clamp round wire 3 (blue, BU) from key switch, pin 15 to horn, pin 1"
+        "Round wire 3 (blue, BU) from key switch, pin 15 to horn, pin 1"
     )
     assert (view.tool_label, view.reading) == ("Clamp meter", "0 A")
     assert view.rig_words == (
