@@ -51,6 +51,17 @@ class EditArrays:
             self.weight[rows, :needed],
         )
 
+    def with_more(self, more: "EditArrays") -> "EditArrays":
+        """Return these rows and then more of them."""
+        return EditArrays(
+            np.concatenate([self.kind, more.kind]),
+            np.concatenate([self.branch, more.branch]),
+            np.concatenate([self.ohm, more.ohm]),
+            np.concatenate([self.emf_ratio, more.emf_ratio]),
+            np.concatenate([self.node, more.node]),
+            np.concatenate([self.weight, more.weight]),
+        )
+
     def together(self, members: IntArray) -> "EditArrays":
         """Return the edits of sets of faults.
 
@@ -64,7 +75,7 @@ class EditArrays:
         order = np.argsort(kind, axis=1, kind="stable")
         order = order[:, : _columns_needed(kind)]
 
-        def put(values: np.ndarray) -> np.ndarray:  # type: ignore[type-arg]
+        def put(values: np.ndarray) -> np.ndarray:
             flat = values[members].reshape(count, kind.shape[1], *values.shape[2:])
             index = order.reshape(*order.shape, *(1,) * (flat.ndim - 2))
             return np.take_along_axis(flat, index, axis=1)
@@ -108,13 +119,19 @@ def _write(net: Network, out: EditArrays, at: tuple[int, int], edit: Edit) -> No
             out.kind[at], out.ohm[at] = SHUNT, ohm
             _point(net, out, at, 0, one, 1.0)
             _point(net, out, at, 2, other, -1.0)
-            return
         case Held(k):
-            out.kind[at], out.ohm[at] = HELD, 1.0 / net.g_s[k]
+            out.kind[at], out.branch[at], out.ohm[at] = HELD, k, 1.0 / net.g_s[k]
+            _point(net, out, at, 0, int(net.a[k]), 1.0)
+            _point(net, out, at, 2, int(net.b[k]), -1.0)
         case Series(k, ohm, ratio):
             out.kind[at], out.ohm[at], out.emf_ratio[at] = SERIES, ohm, ratio
+            _ends(net, out, at, k)
         case Cut(k):
             out.kind[at] = CUT
+            _ends(net, out, at, k)
+
+
+def _ends(net: Network, out: EditArrays, at: tuple[int, int], k: int) -> None:
     out.branch[at] = k
     out.node[at][:2] = net.a[k], net.b[k]
     out.weight[at][:2] = 1.0, -1.0

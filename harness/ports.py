@@ -1,9 +1,9 @@
 """Sets of faults as low-rank changes of a factorised network.
 
 Putting conductance `d` between two points whose incidence is `w` changes the inverse
-matrix ``Z`` to ``Z - kappa z z'`` with ``z = Z w``, ``kappa = d / (1 + d w'z)``. Several
-edits are made one after another, each on what the last one left; what joins comes
-before what cuts.
+matrix ``Z`` to ``Z - kappa z z'`` with ``z = Z w``, ``kappa = d / (1 + d w'z)``.
+Several edits are made one after another, each on what the last one left; what joins
+comes before what cuts.
 
 Two edits change which nodes hang together instead. A branch with no other way round it
 cuts off an island: the inverse stands, the island's nodes get a label of their own. A
@@ -16,53 +16,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from harness.bases import Base
 from harness.circuit import BoolArray, FloatArray, IntArray
 from harness.edit_arrays import CUT, HELD, NONE, SERIES, SHUNT, EditArrays
+from harness.sights import Sight
+
+__all__ = ["NO_OTHER_WAY", "Changes", "Sight", "changes"]
 
 # Below this, no current can find another way round a branch: opening it cuts off an
 # island. (1 - g R is the share of the current that another way would take.)
 NO_OTHER_WAY = 1e-9
-
-
-@dataclass(frozen=True)
-class Sight:
-    """Some nodes of a base, all that is looked at.
-
-    Attributes
-    ----------
-    nodes : ndarray of intp, shape (n_seen,)
-    at : ndarray of intp, shape (n_nodes,)
-        Where each node stands among them, -1 where it is not seen.
-    near_ohm : ndarray of float, shape (n_nodes, n_seen)
-    lamp_columns : ndarray of float, shape (n_seen, n_lamps)
-        Volts for an ampere through each filament's ends.
-    """
-
-    base: Base
-    nodes: IntArray
-    at: IntArray
-    near_ohm: FloatArray
-    lamp_columns: FloatArray
-
-    @classmethod
-    def of(cls, base: Base, nodes: IntArray | None = None) -> "Sight":
-        """Return a sight of some nodes, of all unless given."""
-        count, net = len(base.net.nodes), base.net
-        seen = np.arange(count, dtype=np.intp) if nodes is None else nodes
-        at = np.full(count, -1, dtype=np.intp)
-        at[seen] = np.arange(len(seen))
-        near = base.near_ohm if nodes is None else base.near_ohm[:, seen]
-        columns = (near[net.a[base.lamps]] - near[net.b[base.lamps]]).T
-        return cls(base, seen, at, near, columns)
-
-    def across_lamps(self, columns: FloatArray) -> FloatArray:
-        """Take node quantities (last axis) to differences over the filaments."""
-        net, lamps = self.base.net, self.base.lamps
-        difference: FloatArray = (
-            columns[..., self.at[net.a[lamps]]] - columns[..., self.at[net.b[lamps]]]
-        )
-        return difference
 
 
 @dataclass(frozen=True)
@@ -104,7 +66,7 @@ class _Work:
 
     def __init__(self, sight: Sight, made: EditArrays) -> None:
         base = sight.base
-        count, steps = made.kind.shape
+        count = len(made.kind)
         self.sight = sight
         self.own = made.node.reshape(count, -1)
         self.seen = len(sight.nodes)
@@ -114,7 +76,7 @@ class _Work:
         self.kappa = np.zeros((count, 0))
         self.next_label = len(base.net.nodes)
 
-    def _everywhere(self, values: np.ndarray) -> np.ndarray:  # type: ignore[type-arg]
+    def _everywhere(self, values: np.ndarray) -> np.ndarray:
         base = self.sight
         shown = np.broadcast_to(values[base.nodes], (len(self.own), self.seen))
         return np.concatenate([shown, values[self.own]], axis=1)
@@ -176,7 +138,7 @@ def changes(sight: Sight, made: EditArrays) -> Changes:
     """
     base = sight.base
     net = base.net
-    count, steps = made.kind.shape
+    steps = made.kind.shape[1]
     work = _Work(sight, made)
     kind = made.kind.copy()
     k = np.maximum(made.branch, 0)

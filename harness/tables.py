@@ -11,93 +11,25 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from harness.bases import Base, factorise
+from harness.bases import factorise
 from harness.circuit import BoolArray, FloatArray, IntArray, Network, Role
 from harness.edit_arrays import NONE, EditArrays, edit_arrays
 from harness.errors import SingularNetwork
 from harness.faults import with_fault
-from harness.filaments import Filaments, settle_many
+from harness.groups import Group, contradictions, solve_group, some_of
 from harness.model import Harness
 from harness.network import compile_network
-from harness.ports import Changes, Sight, changes
 from harness.rig import Rig
 from harness.segments import Fault
-from harness.solver import (
-    DROP_OUT_RATIO,
-    FUSE_OPENS_AT,
-    rest_state,
-    solve_network,
-    together,
-)
+from harness.sights import Sight
+from harness.solver import rest_state, solve_network, together
+
+__all__ = ["Build", "Group", "RigTable", "solve_edits", "solve_faults"]
 
 MAX_ROUNDS = 32
-DIODE_TOLERANCE_V = 1e-6
 
 # Which branches conduct in a discrete state.
 State = bytes
-
-
-@dataclass(frozen=True)
-class Group:
-    """Faults that share a discrete state.
-
-    Attributes
-    ----------
-    sight : Sight
-    rows : ndarray of intp, shape (m,)
-        Which sets of the table.
-    change : Changes
-        Of those faults, in the same order.
-    lamp_v : ndarray of float, shape (m, n_lamps)
-    volts : ndarray of float, shape (m, n_seen)
-        The operating points.
-    """
-
-    sight: Sight
-    rows: IntArray
-    change: Changes
-    lamp_v: FloatArray
-    volts: FloatArray
-
-    @property
-    def base(self) -> Base:
-        """The factorisation that it rests on."""
-        return self.sight.base
-
-    def special_amps(self, branches: IntArray) -> FloatArray:
-        """Return the current of some branches (not filaments) for each fault.
-
-        Returns
-        -------
-        ndarray of float, shape (m, len(branches)), amperes
-        """
-        net = self.base.net
-        drop = self.drops(branches)
-        g_s = np.where(self.base.on[branches], net.g_s[branches], 0.0)
-        amps = g_s * (drop - net.emf_v[branches])
-        change = self.change
-        for edit in range(change.branch.shape[1]):
-            hit = change.branch[:, edit, None] == branches[None, :]
-            changed = change.branch_s[:, edit, None] * (
-                drop - change.branch_emf_v[:, edit, None]
-            )
-            amps = np.where(hit, changed, amps)
-        out: FloatArray = amps
-        return out
-
-    def drops(self, branches: IntArray) -> FloatArray:
-        """Return the volts over some branches, shape (m, len(branches))."""
-        net, at = self.base.net, self.sight.at
-        drop: FloatArray = (
-            self.volts[:, at[net.a[branches]]] - self.volts[:, at[net.b[branches]]]
-        )
-        return drop
-
-    def cut(self, branches: IntArray) -> BoolArray:
-        """Return which of some branches are cut, shape (m, len(branches))."""
-        gone = np.where(self.change.branch_s == 0.0, self.change.branch, -1)
-        out: BoolArray = (gone[:, :, None] == branches[None, None, :]).any(axis=1)
-        return out
 
 
 @dataclass(frozen=True)
@@ -229,83 +161,7 @@ class Build:
         """
         sight = self.sight(on)
         for start in range(0, len(rows), CHUNK):
-            yield _solved(sight, self.made, rows[start : start + CHUNK])
-
-
-def _solved(sight: Sight, made: EditArrays, rows: IntArray) -> Group:
-    base = sight.base
-    change = changes(sight, made.rows(rows))
-    columns = sight.lamp_columns
-    lamp_z = sight.across_lamps(change.z_ohm)
-    open_v = sight.across_lamps(change.volts)
-    port = sight.across_lamps(columns.T).T if columns.size else columns[:0]
-    z = port[None] - np.einsum(
-        "mti,mtj->mij", change.kappa_s[:, :, None] * lamp_z, lamp_z
-    )
-    lit = _lit(open_v, z)
-    lamp_v = np.zeros_like(open_v)
-    filaments = base.filaments
-    some = Filaments(
-        filaments.hot_s[lit], filaments.rated_v[lit], filaments.fixed_s[lit]
-    )
-    lamp_v[:, lit] = settle_many(
-        some, open_v[:, lit], z[:, lit][:, :, lit], change.intact[:, lit]
-    )
-    excess = np.where(change.intact, filaments.excess_amps(lamp_v), 0.0)
-    moved = np.einsum("mtl,ml->mt", lamp_z, excess) * change.kappa_s
-    volts = change.volts - excess @ columns.T
-    volts += np.einsum("mt,mtn->mn", moved, change.z_ohm)
-    return Group(sight, rows, change, lamp_v, volts)
-
-
-def _lit(open_v: FloatArray, z_ohm: FloatArray) -> IntArray:
-    """Return the filaments that any set puts volts on; the others stay cold."""
-    lit = (np.abs(open_v) > DARK_V).any(axis=0)
-    coupled = (np.abs(z_ohm) > DARK_V).any(axis=0)
-    for _ in range(len(lit)):
-        reached = lit | coupled[:, lit].any(axis=1)
-        if (reached == lit).all():
-            break
-        lit = reached
-    return np.flatnonzero(lit)
-
-
-DARK_V = 1e-12
-
-
-def _contradictions(group: Group) -> IntArray:
-    """Return for each set the branch to go over to its other state.
-
-    The order is that of `solver.disagreement`. -1 says that all agree.
-    """
-    base, net = group.base, group.base.net
-    out = np.full(len(group.rows), -1, dtype=np.intp)
-    contacts = np.flatnonzero(net.coil_of >= 0)
-    if contacts.size:
-        coils = net.coil_of[contacts]
-        coil_v = np.where(group.cut(coils), 0.0, np.abs(group.drops(coils)))
-        on = base.on[contacts]
-        pulled = np.where(net.role[contacts] == Role.MAKE, on, ~on)
-        lets_go = pulled & (coil_v < DROP_OUT_RATIO * net.limit[contacts])
-        out = np.where(lets_go.any(axis=1), contacts[lets_go.argmax(axis=1)], out)
-    fuses = net.of_role(Role.FUSE)
-    if fuses.size:
-        load = np.abs(group.special_amps(fuses)) / net.limit[fuses]
-        worst = load.argmax(axis=1)
-        over = load[np.arange(len(out)), worst] > FUSE_OPENS_AT
-        out = np.where(over, fuses[worst], out)
-    if contacts.size:
-        pulls_in = ~pulled & (coil_v >= net.limit[contacts])
-        out = np.where(pulls_in.any(axis=1), contacts[pulls_in.argmax(axis=1)], out)
-    diodes = net.of_role(Role.DIODE)
-    if diodes.size:
-        back_v = -group.special_amps(diodes) / net.g_s[diodes]
-        over_v = group.drops(diodes) - net.emf_v[diodes]
-        excess = np.where(base.on[diodes], back_v, over_v)
-        worst = excess.argmax(axis=1)
-        wrong_way = excess[np.arange(len(out)), worst] > DIODE_TOLERANCE_V
-        out = np.where(wrong_way, diodes[worst], out)
-    return out
+            yield solve_group(sight, self.made, rows[start : start + CHUNK])
 
 
 def solve_faults(
@@ -399,7 +255,7 @@ def _sorted_out(
     build: Build, group: Group, onward: dict[State, list[int]]
 ) -> list[Group]:
     """Return the sets of a group that stay; put the others where they go on."""
-    flips = _contradictions(group)
+    flips = contradictions(group)
     stay, on = flips == -1, group.base.on
     for row, branch in zip(
         group.rows[~stay].tolist(), flips[~stay].tolist(), strict=True
@@ -409,21 +265,4 @@ def _sorted_out(
         onward[other.tobytes()].append(row)
     if stay.all():
         return [group]
-    return [_some(group, stay)] if stay.any() else []
-
-
-def _some(group: Group, keep: BoolArray) -> Group:
-    c = group.change
-    change = Changes(
-        c.z_ohm[keep],
-        c.kappa_s[keep],
-        c.volts[keep],
-        c.island[keep],
-        c.branch[keep],
-        c.branch_s[keep],
-        c.branch_emf_v[keep],
-        c.intact[keep],
-    )
-    return Group(
-        group.sight, group.rows[keep], change, group.lamp_v[keep], group.volts[keep]
-    )
+    return [some_of(group, stay)] if stay.any() else []
