@@ -64,7 +64,7 @@ class MeasurementView:
     @property
     def read(self) -> str:
         """What was read, in one line."""
-        return "; ".join(f"{one.label} {one.text}" for one in self.entered)
+        return "; ".join(f"{one.label}: {one.text}" for one in self.entered)
 
 
 @dataclass(frozen=True, kw_only=True)

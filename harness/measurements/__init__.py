@@ -13,7 +13,7 @@ Only a limit whose source was read is called published. Nothing here knows a loo
 ... )
 >>> found.verdict.label
 'Fault'
->>> found.numbers[1].value, found.numbers[1].unit
+>>> found.numbers[0].value, found.numbers[0].unit
 (100.0, 'mΩ')
 """
 

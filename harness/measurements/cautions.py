@@ -8,6 +8,8 @@ class Caution(StrEnum):
 
     ENGINE_RUNNING = "engine-running"
     CRANKING = "cranking"
+    STARTER_AS_LOAD = "starter-as-load"
+    CHARGING_AS_LOAD = "charging-as-load"
     BATTERY = "battery"
     ACID = "acid"
     SPARKS = "sparks"
@@ -27,6 +29,15 @@ _WORDS = {
         "Bike on its stand and in neutral, no petrol vapour about. Earth every "
         "plug lead before cranking, and keep hands off them: 10 to 30 kV, worse for "
         "anyone with a pacemaker."
+    ),
+    Caution.STARTER_AS_LOAD: (
+        "With the starter as the load: bike on its stand and in neutral, every plug "
+        "lead earthed before cranking, and hands off them: 10 to 30 kV."
+    ),
+    Caution.CHARGING_AS_LOAD: (
+        "On the charging leads the engine runs: outdoors or with exhaust extraction "
+        "only, hands off the ignition leads, test leads clear of pipes, chain and "
+        "wheel, and never take the battery off while it runs."
     ),
     Caution.BATTERY: (
         "Rings, watch and chains off, insulated tools. Air the place, and no flame, "

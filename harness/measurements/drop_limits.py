@@ -47,7 +47,7 @@ class Stretch:
 
 
 STRETCHES = (
-    Stretch("earth-side", "Earth side: consumer's body to earthed post", 0.1, _TRADE),
+    Stretch("earth-side", "Earth side, consumer's body to earthed post", 0.1, _TRADE),
     Stretch("cable", "One wire or cable, end to end", 0.2, _TRADE),
     Stretch("switch", "Across a closed switch", 0.3, _TRADE),
     Stretch("starter-cable", "Starter cable in all", 0.5, _TRADE),
@@ -55,10 +55,10 @@ STRETCHES = (
     Stretch("heavy-joint", "Across a joint that carries a high current", 0.1, _BOOK),
     Stretch("heavy-cable", "Cable that carries a high current", 0.2, _BOOK),
     Stretch("solenoid", "Across a solenoid's contacts", 0.3, _BOOK),
-    Stretch("starter-feed", "Starter: whole feed side", 0.6, _SERVICE),
-    Stretch("starter-return", "Starter: whole return side", 0.3, _SERVICE),
-    Stretch("charging-feed", "Charging: whole feed side", 0.5, _SERVICE),
-    Stretch("charging-return", "Charging: whole return side", 0.2, _SERVICE),
+    Stretch("starter-feed", "Whole feed side of the starter", 0.6, _SERVICE),
+    Stretch("starter-return", "Whole return side of the starter", 0.3, _SERVICE),
+    Stretch("charging-feed", "Whole feed side of the charging", 0.5, _SERVICE),
+    Stretch("charging-return", "Whole return side of the charging", 0.2, _SERVICE),
     Stretch("small-lamps", "Whole circuit of small lamps", 0.6, _HANDBOOK),
     Stretch("large-lamps", "Whole circuit of a lamp over 15 W", 0.9, _HANDBOOK),
     Stretch("headlamp", "Whole circuit of a headlamp", 0.6, _HANDBOOK),

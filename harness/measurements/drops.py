@@ -47,7 +47,7 @@ def _weigh(readings: Readings, system: System) -> Outcome:
     remarks: tuple[str, ...] = ()
     if load_a is not None:
         ohms = Number("stretch_mohm", "Resistance", 1000 * drop_v / load_a, "mΩ")
-        numbers = (Number("load_a", "Current", load_a, "A"), ohms)
+        numbers = (ohms,)
     elif held.verdict is Verdict.GOOD:
         remarks = (
             (
@@ -104,7 +104,12 @@ DROPS = Kind(
         ),
         "Read the volts while the current flows.",
     ),
-    cautions_kept=(Caution.BATTERY, Caution.CRANKING, Caution.HOT_PARTS),
+    cautions_kept=(
+        Caution.BATTERY,
+        Caution.STARTER_AS_LOAD,
+        Caution.CHARGING_AS_LOAD,
+        Caution.HOT_PARTS,
+    ),
     inputs_for=_inputs,
     limits_for=lambda system: tuple(
         drop_limit(stretch.name, system) for stretch in STRETCHES

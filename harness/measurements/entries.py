@@ -9,6 +9,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from harness.errors import HarnessError, Problem
+from harness.measurements.limits import plainly
 
 OPEN_WORD = "open"
 # Above this a meter's display counts as open: one megohm.
@@ -146,8 +147,9 @@ def _measured(item: Input, text: str) -> dict[str, float]:
         other = ", or open" if item.takes_open else ""
         raise refuse(item.name, f"{text!r} is not a reading", f"enter a number{other}")
     if not item.low <= value <= item.high:
-        span = f"{item.low:g} to {item.high:g} {item.unit}".strip()
-        what = f"{value:g} {item.unit}".strip() + f" cannot be: {span} can"
+        span = f"{plainly(item.low)} to {plainly(item.high)} {item.unit}".strip()
+        given = f"{plainly(value)} {item.unit}".strip()
+        what = f"{given} cannot be true, only {span} can"
         raise refuse(item.name, what, item.mend)
     if item.takes_open and value > OPEN_OHM:
         return {item.name: math.inf}

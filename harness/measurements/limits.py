@@ -77,12 +77,12 @@ class Conditions:
         parts = [self.words] if self.words else []
         if self.celsius is not None:
             cold, warm = self.celsius
-            one = f"{cold:g} °C" if cold == warm else f"{cold:g} to {warm:g} °C"
+            one = f"{plainly(cold)} °C" if cold == warm else f"{cold:g} to {warm:g} °C"
             parts.append(one)
         if self.rested_h is not None:
             parts.append(f"rested {self.rested_h:g} h or more")
         if self.engine_rpm is not None:
-            parts.append(f"engine at {self.engine_rpm:g} rpm or more")
+            parts.append(f"engine at {plainly(self.engine_rpm)} rpm or more")
         return ", ".join(parts)
 
 
@@ -162,11 +162,11 @@ class Limit:
         'Drop: 0.1 V at most'
         """
         if self.low is not None and self.high is not None:
-            span = f"{self.low:g} to {self.high:g} {self.unit}"
+            span = f"{plainly(self.low)} to {plainly(self.high)} {self.unit}"
         elif self.low is not None:
-            span = f"{self.low:g} {self.unit} at least"
+            span = f"{plainly(self.low)} {self.unit} at least"
         elif self.high is not None:
-            span = f"{self.high:g} {self.unit} at most"
+            span = f"{plainly(self.high)} {self.unit} at most"
         else:
             span = (
                 f"a fault beyond {self.fault_below or self.fault_above:g} {self.unit}"
@@ -174,6 +174,17 @@ class Limit:
         when = self.conditions.sentence
         said = f"{self.quantity}: {span.strip()}"
         return f"{said} ({when})" if when else said
+
+
+def plainly(number: float) -> str:
+    """Return a number with every figure written out.
+
+    Examples
+    --------
+    >>> plainly(1e6), plainly(12.45), plainly(-20.0)
+    ('1,000,000', '12.45', '-20')
+    """
+    return f"{number:,.10g}"
 
 
 def _under(value: float, end: float | None) -> bool:

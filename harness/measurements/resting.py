@@ -101,18 +101,15 @@ def _weigh(readings: Readings, system: System) -> Outcome:
         if rested
         else f"Let it stand {RESTED_H:g} h and read it "
         "again: charged or used so lately, the volts say little.",
-        numbers=_numbers(read_v, at_25c_v, charge, system),
+        numbers=_numbers(at_25c_v, charge, system),
         remarks=_remarks(read_v, readings.number("battery_c"), charge, system),
         at_best=Verdict.GOOD if rested else Verdict.LOOK_FURTHER,
     )
 
 
-def _numbers(
-    read_v: float, at_25c_v: float, charge: Charge, system: System
-) -> tuple[Number, ...]:
+def _numbers(at_25c_v: float, charge: Charge, system: System) -> tuple[Number, ...]:
     gravity = gravity_of_rest_v(at_25c_v, cells=system.cells)
     found = (
-        Number("rest_v", "Read", read_v, "V"),
         Number("charge_harsh_percent", "Charge, at least", charge.harsh_percent, "%"),
         Number("charge_kind_percent", "Charge, at most", charge.kind_percent, "%"),
     )

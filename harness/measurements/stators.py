@@ -100,6 +100,7 @@ def _weigh_ohms(readings: Readings, _: System) -> Outcome:
     )
     balance = _balance_of_ohms(ohms)
     unusual = any(TYPICAL.verdict(ohm) is not Verdict.GOOD for ohm in ohms)
+    taken_off = readings.maybe(LEAD.name) is not None
     remarks = [*lead_remarks(readings, ohms)]
     if unusual and balance.verdict is Verdict.GOOD:
         remarks.append(
@@ -112,6 +113,7 @@ def _weigh_ohms(readings: Readings, _: System) -> Outcome:
         numbers=tuple(
             Number(name, f"Phase {label}, leads off", ohm, "Ω")
             for (name, (_, label), ohm) in zip(names, PAIRS, ohms, strict=True)
+            if taken_off
         ),
         remarks=tuple(remarks),
     )
@@ -194,10 +196,6 @@ def _weigh_volts(readings: Readings, _: System) -> Outcome:
         held=(held,),
         says="It gives nothing at all." if dead else said,
         next_step=step,
-        numbers=tuple(
-            Number(f"phase_{pair}_ac_v", f"Phase {label}", volt, "V a.c.")
-            for (pair, label), volt in zip(PAIRS, volts, strict=True)
-        ),
         remarks=(f"Taken at {readings.number('engine_rpm'):g} rpm.",),
     )
 

@@ -38,7 +38,7 @@ def test_the_report_names_reading_verdict_limit_and_source() -> None:
     table = _table(section.blocks)
     number, read, verdict, held = table.rows[0]
     assert number == "1"
-    assert read.endswith("Voltage drop 0.60 V")
+    assert read.endswith("Voltage drop: 0.60 V")
     assert verdict.startswith("Fault: Too much is lost")
     assert "0.3 V at most" in held
     assert "(common practice)" in held

@@ -41,10 +41,10 @@ def test_a_measurement_reads_as_it_was_judged() -> None:
     assert (view.sequence, view.title) == (1, "Voltage drop under load")
     assert (view.verdict, view.verdict_label) == ("fault", "Fault")
     assert view.read == (
-        "Measured over Earth side: consumer's body to earthed post; "
-        "Voltage drop 0.40 V; Current that flowed 4.00 A"
+        "Measured over: Earth side, consumer's body to earthed post; "
+        "Voltage drop: 0.40 V; Current that flowed: 4.00 A"
     )
-    assert [one.text for one in view.numbers] == ["4.00 A", "100.0 mΩ"]
+    assert [one.text for one in view.numbers] == ["100.0 mΩ"]
     (held,) = view.held
     assert (held.text, held.verdict_label) == ("0.40 V", "Fault")
     assert (held.standing, held.confidence) == ("common practice", "high")

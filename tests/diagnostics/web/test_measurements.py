@@ -54,7 +54,7 @@ def test_a_measurement_is_taken_judged_and_listed() -> None:
     assert "Charge it fully" in page
     assert "published; confidence medium" in page
     listed = client.get(f"/bench/{case.pk}/measurements/").content.decode()
-    assert "Voltage at the posts 12.20 V" in listed
+    assert "Voltage at the posts: 12.20 V" in listed
 
 
 def test_a_wrong_reading_is_told_at_its_field_and_nothing_is_lost() -> None:

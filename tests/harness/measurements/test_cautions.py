@@ -39,6 +39,7 @@ def test_a_running_engine_wants_air_and_hands_kept_off(name: str) -> None:
 def test_plug_leads_are_earthed_before_cranking() -> None:
     # Z7 (prac): do not crank with a plug lead open.
     assert "Earth every plug lead" in words_of("cranking")
+    assert "every plug lead earthed before cranking" in words_of("voltage-drop")
 
 
 @pytest.mark.parametrize("name", ["stator-ohms", "coil-primary"])

@@ -58,7 +58,7 @@ def test_a_reading_that_must_be_there_is_asked_for(typed: object) -> None:
 
 def test_what_cannot_be_true_is_refused_with_the_span_and_what_mends_it() -> None:
     assert problems((VOLTS,), {"rest_v": "124"}) == [
-        "rest_v: 124 V cannot be: 0 to 14.4 V can; look"
+        "rest_v: 124 V cannot be true, only 0 to 14.4 V can; look"
     ]
     assert problems((AMPS,), {"load_a": 0.5}) != []
 

@@ -85,7 +85,7 @@ def test_conditions_read_as_one_line() -> None:
         celsius=(-20, 50), rested_h=4, engine_rpm=2500, words="lights off"
     )
     assert when.sentence == (
-        "lights off, -20 to 50 °C, rested 4 h or more, engine at 2500 rpm or more"
+        "lights off, -20 to 50 °C, rested 4 h or more, engine at 2,500 rpm or more"
     )
     assert Conditions(celsius=(21, 21)).sentence == "21 °C"
     assert Conditions().sentence == ""
