@@ -134,7 +134,9 @@ def run_ngspice(netlists: Sequence[Netlist]) -> list[dict[str, float]]:
             deck = ["a loom", OPTIONS, *netlist.lines, ".end"]
             name = f"loom{k}.cir"
             (Path(folder) / name).write_text("\n".join(deck) + "\n", encoding="utf-8")
-            orders += [f"source {name}", "op", "print all", f"echo {NEXT}", "remcirc"]
+            orders += [f"source {name}", "op", "print all", f"echo {NEXT}"]
+            # Old answers and circuits that are kept slow it down.
+            orders += ["destroy all", "remcirc"]
         orders += ["quit", ".endc", ".end"]
         path = Path(folder) / "orders.cir"
         path.write_text("\n".join(orders) + "\n", encoding="utf-8")
@@ -149,12 +151,13 @@ def run_ngspice(netlists: Sequence[Netlist]) -> list[dict[str, float]]:
     printed = done.stdout.split(NEXT)
     assert len(printed) == len(netlists) + 1, done.stderr[-2000:]
     return [
-        _volts(netlist, text, done.stderr)
+        volts_by_node(netlist, text, done.stderr)
         for netlist, text in zip(netlists, printed, strict=False)
     ]
 
 
-def _volts(netlist: Netlist, text: str, complaints: str) -> dict[str, float]:
+def volts_by_node(netlist: Netlist, text: str, complaints: str) -> dict[str, float]:
+    """Read what ngspice printed; its complaints are for the message if some lack."""
     volts = {"0": 0.0} | dict.fromkeys(netlist.loose, 0.0)
     wanted = set(netlist.nodes.values())
     for row in text.splitlines():
