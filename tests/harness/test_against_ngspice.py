@@ -20,6 +20,7 @@ import harness
 from harness.consumers import ordinary_rigs
 from harness.errors import SingularNetwork
 from harness.faults import single_faults
+from harness.showing import opened_before
 from tests.harness.library import (
     DOTTEREL,
     EVERY_LOOM,
@@ -42,6 +43,8 @@ MOST_V = 1e-4
 FAULTS_A_LOOM = 34
 SEED = 1966
 VISIBLE_V = 0.05
+SHORTS = {"earthed", "crossed", "stuck", "shorted"}
+SHORTS_A_LOOM = 6
 
 # Beside the ordinary ones: several things on, unplugged and taken out.
 MORE_RIGS: dict[str, list[Rig]] = {
@@ -181,6 +184,38 @@ def test_a_faulty_loom_stands_as_ngspice_says(
     worst, wrong = compared(benches)
     say(capsys, f"{len(benches)} faults, worst {worst:.2g} V")
     assert wrong == []
+
+
+def opened_in_use(file: str, sets: list[list[harness.Fault]]) -> list[set[str]]:
+    """Return the fuses that each set of faults opens, rig after ordinary rig."""
+    opened: list[list[str]] = [[] for _ in sets]
+    for rig in ordinary(file):
+        benches = [
+            Bench(loom(file), rig, faults, blown=list(gone))
+            for faults, gone in zip(sets, opened, strict=True)
+        ]
+        settle(benches)
+        # Where the bike chatters, what it opens is not known.
+        opened = [
+            gone if bench.restless else bench.blown
+            for bench, gone in zip(benches, opened, strict=True)
+        ]
+    return [{f"fuse:{fuse}" for fuse in gone} for gone in opened]
+
+
+@pytest.mark.parametrize("file", EVERY_LOOM)
+def test_a_short_has_opened_the_fuses_that_ngspice_says(file: str) -> None:
+    chance = random.Random(f"{SEED} shorts {file}")
+    every = single_faults(loom(file))
+    shorts = [f for f in every if f.mode in SHORTS]
+    sets = [[fault] for fault in chance.sample(shorts, SHORTS_A_LOOM)]
+    sets += [
+        [first, chance.choice([f for f in every if apart(f, first)])]
+        for first in chance.sample(shorts, SHORTS_A_LOOM // 2)
+    ]
+    theirs = opened_in_use(file, sets)
+    assert [set(opened_before(loom(file), faults)) for faults in sets] == theirs
+    assert any(theirs)
 
 
 def test_the_seeded_faults_show_in_every_mode_and_some_blow_fuses() -> None:
