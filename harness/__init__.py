@@ -20,6 +20,7 @@ from harness.files import load, loads
 from harness.model import Device, Harness, Place, Wire
 from harness.operating import OperatingPoint, solve
 from harness.predictions import prepare
+from harness.rehearsal import rehearse
 from harness.rig import Rig, rig_from
 from harness.segments import MODES, Fault, Segment, segments_of
 from harness.showing import shown
@@ -52,6 +53,7 @@ __all__ = [
     "loads",
     "measurements",
     "prepare",
+    "rehearse",
     "priors",
     "rig_from",
     "rig_words",

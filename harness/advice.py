@@ -1,11 +1,8 @@
-"""Which test to make next: expected information for each minute of work.
+"""Which test to make next: expected information for each minute of work."""
 
-Minutes are our own judgement (common practice, no source): a base for each tool, a
-little for each switch moved, and the access minutes of places not yet open.
-"""
-
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,7 +10,7 @@ from numpy.typing import NDArray
 from harness.belief import Belief
 from harness.circuit import FloatArray, IntArray
 from harness.consumers import ordinary_rigs
-from harness.findings import Finding, Test, is_fuse
+from harness.findings import Test, is_fuse
 from harness.information import (
     APART,
     WORDS_APART,
@@ -28,20 +25,16 @@ from harness.likelihood import (
     ohm_scale,
     volt_scale,
 )
+from harness.minutes import Surroundings, minutes_for
 from harness.model import Harness
 from harness.offered import Block, offered_for
-from harness.predictions import Predictions, lead_off
+from harness.predictions import lead_off
 from harness.rig import Rig
+from harness.sets import Sets
+from harness.suspects import Suspects, considered, suspects_in
 
-TOOL_MINUTES = {"test-lamp": 1.0, "voltmeter": 1.1, "ohmmeter": 1.3, "eye": 0.5}
-SWITCH_MINUTES = 0.1
-ENGINE_MINUTES = 1.5
-LEAD_MINUTES = 2.0
-CONSIDERED = 1e-3
-MOST_CONSIDERED = 160
 LEAST_BITS = 0.03
-# What is known to be nearly settled is not told apart any further.
-ISOLATED = 0.95
+KEEP_PER_BLOCK = 12
 
 
 @dataclass(frozen=True)
@@ -66,51 +59,6 @@ class Ranked:
     def worth(self) -> float:
         """Bits for each minute."""
         return self.bits / self.minutes
-
-
-@dataclass(frozen=True)
-class Surroundings:
-    """Where the work stands: the rig as it is and the places already open."""
-
-    rig: Rig
-    open_places: frozenset[str]
-    taken: frozenset[Test]
-
-
-def surroundings(h: Harness, findings: Sequence[Finding]) -> Surroundings:
-    """Return where the work stands after some findings."""
-    open_places: frozenset[str] = frozenset()
-    for finding in findings:
-        open_places |= places_of(h, finding.test)
-    rig = findings[-1].test.rig if findings else Rig()
-    taken = frozenset(finding.test for finding in findings)
-    return Surroundings(rig=rig, open_places=open_places, taken=taken)
-
-
-def isolation(belief: Belief, seen: "Survey") -> tuple[tuple[str, ...], float] | None:
-    """Return the segments that are it, and their joint probability, once they are.
-
-    They are those of the likeliest fault and of all that no offered test tells apart
-    from it; together they stand at 0.95 or more.
-    """
-    p = belief.probability
-    top = int(p.argmax())
-    if belief.faults[top] is None:
-        return None
-    alike = seen.rows[seen.alike == seen.alike[seen.rows == top]]
-    names = {f.segment for f in (belief.faults[r] for r in alike) if f is not None}
-    total = sum(share for name, share in belief.by_segment().items() if name in names)
-    return (tuple(sorted(names)), total) if total >= ISOLATED else None
-
-
-def considered(belief: Belief) -> tuple[IntArray, FloatArray]:
-    """Return the hypotheses still worth telling apart, and their weights."""
-    p = belief.probability
-    rows = np.flatnonzero(p > CONSIDERED * p.max())
-    if rows.size > MOST_CONSIDERED:
-        rows = np.sort(rows[np.argsort(-p[rows], kind="stable")[:MOST_CONSIDERED]])
-    weight: FloatArray = p[rows] / p[rows].sum()
-    return rows, weight
 
 
 def rigs_considered(h: Harness) -> tuple[Rig, ...]:
@@ -142,35 +90,6 @@ def outcome_groups(
     return groups, lambda some, weight: gain_of_words(chances[:, :, some], weight)
 
 
-def minutes_for(h: Harness, test: Test, around: Surroundings) -> float:
-    """Return the minutes that a test costs from where the work stands."""
-    now, rig = dict(around.rig.moved), dict(test.rig.moved)
-    moves = sum(now.get(switch) != rig.get(switch) for switch in sorted({*now, *rig}))
-    minutes = TOOL_MINUTES[test.tool] + SWITCH_MINUTES * moves
-    if test.rig.engine == "running" and around.rig.engine != "running":
-        minutes += ENGINE_MINUTES
-    if test.rig.battery_lead != around.rig.battery_lead:
-        minutes += LEAD_MINUTES
-    for place in sorted(places_of(h, test) - around.open_places):
-        minutes += h.places[place].access_minutes
-    return minutes
-
-
-def places_of(h: Harness, test: Test) -> frozenset[str]:
-    """Return the places that must be open for a test."""
-    if test.tool == "eye":
-        if not is_fuse(h, test.device):
-            return frozenset()
-        named = [test.device]
-    else:
-        named = [terminal.partition(".")[0] for terminal in (test.probe, test.clip)]
-    places = (h.devices[device].place for device in named)
-    return frozenset(place for place in places if place is not None)
-
-
-KEEP_PER_BLOCK = 12
-
-
 @dataclass(frozen=True)
 class Survey:
     """All offered tests, looked at once for a belief.
@@ -185,38 +104,44 @@ class Survey:
         Equal for hypotheses that no offered test tells apart.
     """
 
+    belief: Belief
     ranked: tuple[Ranked, ...]
     rows: IntArray
     alike: NDArray[np.intp]
 
+    @cached_property
+    def suspects(self) -> Suspects:
+        """The likeliest explanation, and what no offered test tells apart from it."""
+        return suspects_in(self.belief, self.rows, self.alike)
 
-def survey(predictions: Predictions, belief: Belief, around: Surroundings) -> Survey:
+
+def survey(sets: Sets, belief: Belief, around: Surroundings) -> Survey:
     """Look at every offered test.
 
     Parameters
     ----------
-    predictions : Predictions
+    sets : Sets
     belief : Belief
     around : Surroundings
     """
     rows, weight = considered(belief)
     best: dict[bytes, Ranked] = {}
     signature = np.zeros(len(rows), dtype=np.uint64)
-    for block, shown, groups, weigh in _looked_at(predictions, rows):
+    for block, shown, groups, weigh in _looked_at(sets, belief, rows):
         divides = np.flatnonzero(groups.max(axis=0) > groups.min(axis=0))
         if not divides.size:
             continue
         signature = _mixed(signature, groups[:, divides])
         bits = weigh(divides, weight)
         for candidate in _worthwhile(
-            predictions.h, block, (shown, groups), (divides, bits), around
+            sets.predictions.h, block, (shown, groups), (divides, bits), around
         ):
             key = candidate.groups.tobytes()
             if key not in best or candidate.worth > best[key].worth:
                 best[key] = candidate
     ranked = sorted(best.values(), key=lambda r: (-r.worth, r.minutes, _name(r.test)))
     _, alike = np.unique(signature, return_inverse=True)
-    return Survey(tuple(ranked), rows, np.asarray(alike, dtype=np.intp))
+    return Survey(belief, tuple(ranked), rows, np.asarray(alike, dtype=np.intp))
 
 
 def _name(test: Test) -> tuple[str, str, str, str]:
@@ -224,13 +149,13 @@ def _name(test: Test) -> tuple[str, str, str, str]:
 
 
 def _looked_at(
-    predictions: Predictions, rows: IntArray
+    sets: Sets, belief: Belief, rows: IntArray
 ) -> Iterator[tuple[Block, FloatArray, NDArray[np.intp], Weigh]]:
-    h = predictions.h
+    h = sets.predictions.h
     offered = offered_for(h)
     for rig in rigs_considered(h):
         for block in offered.blocks(rig):
-            shown = block.rows(predictions, rows)
+            shown = block.read(sets, belief, rows)
             groups, weigh = outcome_groups(h, block, shown)
             yield block, shown, groups, weigh
 

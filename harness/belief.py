@@ -1,101 +1,152 @@
-"""Belief over no fault and every single fault, in log space.
+"""Belief over no fault, every single fault and every pair of faults, in log space.
 
-A test made twice with the same reading counts once: the second reading by the same
-hand is not independent evidence. Belief is normalised for show only; whether the
-findings can be true together at all is for `conflict.py` to say.
+Hypotheses are sets of faults. Those that matter are weighed exactly, one row each; the
+pairs that the screen finds too light for that count with their estimates as a rest, so
+that nothing is renormalised away. A test made twice with the same reading counts once:
+the second reading by the same hand is not independent evidence.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
 from harness.circuit import FloatArray
 from harness.findings import Finding
-from harness.predictions import Predictions
 from harness.segments import Fault, Mode
+from harness.sets import FaultSet
+
+# Segment, mode, and the neighbour that a crossed one meets.
+Way = tuple[str, Mode, str]
+
+
+@dataclass(frozen=True)
+class Rest:
+    """The pairs that were not weighed exactly.
+
+    Attributes
+    ----------
+    log_weight : float
+        Of all of them together, -inf for none.
+    by_segment : dict of str to float
+        The share of that weight in which each segment is bad.
+    """
+
+    log_weight: float
+    by_segment: dict[str, float]
+
+
+NO_REST = Rest(float("-inf"), {})
 
 
 @dataclass(frozen=True)
 class Belief:
-    """Posterior over the hypotheses of `Predictions.faults`.
+    """Posterior over sets of faults.
 
     Attributes
     ----------
-    faults : tuple of Fault or None
-    log_prior : ndarray of float, shape (n_hypotheses,)
-    log_likelihood : ndarray of float, shape (n_findings, n_hypotheses)
-        One row a finding that counts.
+    sets : tuple of tuple of Fault
+        One row each, the empty one first.
+    log_prior : ndarray of float, shape (n_sets,)
+    findings : tuple of Finding
+        Those that count.
+    log_likelihood : ndarray of float, shape (n_findings, n_sets)
+    rest : Rest
     """
 
-    faults: tuple[Fault | None, ...]
+    sets: tuple[FaultSet, ...]
     log_prior: FloatArray
     findings: tuple[Finding, ...]
     log_likelihood: FloatArray
+    rest: Rest = NO_REST
 
-    @property
+    @cached_property
     def log_weight(self) -> FloatArray:
         """Log posterior, not normalised."""
         out: FloatArray = self.log_prior + self.log_likelihood.sum(axis=0)
         return out
 
-    @property
+    @cached_property
+    def log_total(self) -> float:
+        """Log weight of everything together."""
+        top = float(self.log_weight.max())
+        rows = float(np.exp(np.maximum(self.log_weight - top, -700.0)).sum())
+        return float(np.logaddexp(top + np.log(rows), self.rest.log_weight))
+
+    @cached_property
     def probability(self) -> FloatArray:
-        """Posterior, summing to one."""
-        return normalised(self.log_weight)
+        """Posterior of each row; with `unweighed` it sums to one."""
+        out: FloatArray = np.exp(np.maximum(self.log_weight - self.log_total, -700.0))
+        return out
+
+    @property
+    def unweighed(self) -> float:
+        """Probability of the pairs that are only estimated."""
+        return float(np.exp(self.rest.log_weight - self.log_total))
+
+    @property
+    def top(self) -> int:
+        """The likeliest row."""
+        return int(self.log_weight.argmax())
 
     def by_segment(self) -> dict[str, float]:
         """Return the probability that each segment is bad."""
-        out: dict[str, float] = {}
-        for fault, p in zip(self.faults, self.probability.tolist(), strict=True):
-            if fault is not None:
-                out[fault.segment] = out.get(fault.segment, 0.0) + p
+        share = self.unweighed
+        out = {name: share * part for name, part in self.rest.by_segment.items()}
+        for faults, p in zip(self.sets, self.probability.tolist(), strict=True):
+            for fault in faults:
+                for segment in fault.segments:
+                    out[segment] = out.get(segment, 0.0) + p
         return out
 
-    def by_mode(self) -> list[tuple[tuple[str, Mode] | None, float, float]]:
-        """Return segment and mode (or None), probability, mean ohms; best first."""
-        sums: dict[tuple[str, Mode] | None, tuple[float, float]] = {}
-        for fault, p in zip(self.faults, self.probability.tolist(), strict=True):
-            key = None if fault is None else (fault.segment, fault.mode)
-            ohms = 0.0 if fault is None else fault.ohms
-            total, moment = sums.get(key, (0.0, 0.0))
-            sums[key] = (total + p, moment + p * ohms)
-        ranked = [(k, p, m / p if p > 0 else 0.0) for k, (p, m) in sums.items()]
-        return sorted(ranked, key=lambda row: (-row[1], row[0] or ("", "")))
+    def explanations(self) -> list[tuple[tuple[Way, ...], float, FaultSet]]:
+        """Return ways of being bad, their probability and their likeliest set.
 
+        Sizes of a bad contact and the times at which it is bad count as one way. Best
+        first.
+        """
+        sums: dict[tuple[Way, ...], float] = {}
+        likeliest: dict[tuple[Way, ...], tuple[float, FaultSet]] = {}
+        for faults, p in zip(self.sets, self.probability.tolist(), strict=True):
+            key = tuple((f.segment, f.mode, f.other) for f in faults)
+            sums[key] = sums.get(key, 0.0) + p
+            if key not in likeliest or p > likeliest[key][0]:
+                likeliest[key] = (p, faults)
+        ranked = sorted(sums.items(), key=lambda item: (-item[1], item[0]))
+        return [(key, p, likeliest[key][1]) for key, p in ranked]
 
-def normalised(log_weight: FloatArray) -> FloatArray:
-    """Return weights as probabilities, without overflow."""
-    shifted = np.exp(np.maximum(log_weight - log_weight.max(), -700.0))
-    out: FloatArray = shifted / shifted.sum()
-    return out
+    def rows_of(self, segment: str) -> list[int]:
+        """Return the rows of single faults in which a segment is bad."""
+        return self._single_rows.get(segment, [])
+
+    @cached_property
+    def row_of(self) -> dict[FaultSet, int]:
+        """The row of each set."""
+        return {faults: row for row, faults in enumerate(self.sets)}
+
+    @cached_property
+    def _single_rows(self) -> dict[str, list[int]]:
+        rows: dict[str, list[int]] = {}
+        for i, faults in enumerate(self.sets):
+            if len(faults) == 1:
+                for segment in faults[0].segments:
+                    rows.setdefault(segment, []).append(i)
+        return rows
 
 
 def counted(findings: Sequence[Finding]) -> tuple[Finding, ...]:
     """Return the findings that are evidence: a repeat of the same reading is not."""
-    seen: set[tuple[object, str]] = set()
+    seen: set[tuple[object, str, bool]] = set()
     out = []
     for finding in findings:
-        key = (finding.test, finding.reads)
+        key = (finding.test, finding.reads, finding.moving)
         if key not in seen:
             seen.add(key)
             out.append(finding)
     return tuple(out)
 
 
-def believe(
-    predictions: Predictions, log_prior: FloatArray, findings: Sequence[Finding]
-) -> Belief:
-    """Weigh every hypothesis by every finding.
-
-    Parameters
-    ----------
-    predictions : Predictions
-    log_prior : ndarray of float, shape (n_hypotheses,)
-    findings : sequence of Finding
-        In any order: the result does not depend on it.
-    """
-    evidence = counted(findings)
-    rows = [predictions.log_likelihood(finding) for finding in evidence]
-    matrix = np.stack(rows) if rows else np.zeros((0, len(predictions.faults)))
-    return Belief(predictions.faults, log_prior, evidence, matrix)
+def sorted_set(*faults: Fault) -> FaultSet:
+    """Return faults as one hypothesis."""
+    return tuple(sorted(faults))

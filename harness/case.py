@@ -6,24 +6,20 @@ Everything given back is plain data, fit for JSON.
 from collections.abc import Mapping
 from typing import Any
 
-from harness.advice import (
-    Surroundings,
-    Survey,
-    considered,
-    isolation,
-    surroundings,
-    survey,
-)
-from harness.belief import Belief, believe
+from harness.advice import Survey, survey
+from harness.belief import Belief
 from harness.conflict import conflict_in
 from harness.errors import HarnessError, Problem
 from harness.explain import advice_data, conflict_words, segment_sentence
 from harness.findings import Finding, finding_from
+from harness.minutes import Surroundings, surroundings
 from harness.model import Harness
-from harness.predictions import predictions_for
-from harness.priors import Priors, Rates, log_priors
+from harness.priors import Priors, Rates
+from harness.sets import FaultSet
+from harness.suspects import considered
 from harness.verdicts import judge
-from harness.words import fault_words
+from harness.weighing import Weighing
+from harness.words import set_words
 
 
 class Case:
@@ -52,8 +48,7 @@ class Case:
     def __init__(self, h: Harness, *, priors: Priors | Rates | None = None) -> None:
         self.h = h
         self.findings: list[Finding] = []
-        self._predictions = predictions_for(h)
-        self._log_prior = log_priors(h, priors)
+        self._weighing = Weighing(h, priors)
         self._belief: Belief | None = None
         self._survey: Survey | None = None
 
@@ -76,6 +71,7 @@ class Case:
             )
             raise HarnessError((problem,))
         self.findings.append(read)
+        self._weighing.add(read)
         self._belief = None
         self._survey = None
         return read.id
@@ -84,7 +80,7 @@ class Case:
     def belief(self) -> Belief:
         """The posterior over all hypotheses."""
         if self._belief is None:
-            self._belief = believe(self._predictions, self._log_prior, self.findings)
+            self._belief = self._weighing.belief()
         return self._belief
 
     def faults(self, limit: int = 10) -> list[dict[str, Any]]:
@@ -94,27 +90,19 @@ class Case:
         -------
         list of dict
             ``faults`` (pairs of segment and mode; empty for nothing wrong),
-            ``probability``, ``ohms`` (of a bad contact) and ``words``.
+            ``probability``, ``ohms`` (of one bad contact), ``intermittent`` and
+            ``words``.
         """
-        out = []
-        for key, probability, ohms in self.belief.by_mode()[:limit]:
-            fault = None
-            if key is not None:
-                rows = [
-                    f
-                    for f in self.belief.faults
-                    if f is not None and (f.segment, f.mode) == key
-                ]
-                fault = min(rows, key=lambda f: abs(f.ohms - ohms))
-            out.append(
-                {
-                    "faults": [list(key)] if key else [],
-                    "probability": probability,
-                    "ohms": ohms if key and key[1] == "resistive" else None,
-                    "words": fault_words(self.h, fault),
-                }
-            )
-        return out
+        return [
+            {
+                "faults": [[segment, mode] for segment, mode, _ in ways],
+                "probability": probability,
+                "ohms": faults[0].ohms if _one_bad_contact(faults) else None,
+                "intermittent": any(fault.moved for fault in faults),
+                "words": set_words(self.h, faults),
+            }
+            for ways, probability, faults in self.belief.explanations()[:limit]
+        ]
 
     def segments(self) -> dict[str, dict[str, Any]]:
         """Return the verdict on every segment.
@@ -135,7 +123,7 @@ class Case:
                 "proven_amps": j.proven_amps,
                 "words": segment_sentence(self.h, j, tests),
             }
-            for name, j in judge(self._predictions, self.belief).items()
+            for name, j in judge(self._weighing.sets, self.belief).items()
         }
 
     def isolated(self) -> dict[str, Any] | None:
@@ -147,16 +135,18 @@ class Case:
             ``segments`` and their joint ``probability``, at least 0.95; None while the
             hunt is on.
         """
-        found = isolation(self.belief, self.survey)
-        if found is None:
+        found = self.survey.suspects
+        if not found.isolated:
             return None
-        return {"segments": list(found[0]), "probability": found[1]}
+        return {"segments": list(found.segments), "probability": found.probability}
 
     @property
     def survey(self) -> Survey:
         """Every offered test looked at for the belief as it stands."""
         if self._survey is None:
-            self._survey = survey(self._predictions, self.belief, self._surroundings())
+            self._survey = survey(
+                self._weighing.sets, self.belief, self._surroundings()
+            )
         return self._survey
 
     def advise(self, limit: int = 5) -> list[dict[str, Any]]:
@@ -169,10 +159,10 @@ class Case:
             ``minutes``, ``outcomes`` (``reads``, ``probability``, ``means``,
             ``example``), ``steps``, ``cautions`` and ``words``.
         """
-        if isolation(self.belief, self.survey) is not None:
+        if self.survey.suspects.isolated:
             return []
         rows, weight = considered(self.belief)
-        faults = [self.belief.faults[i] for i in rows]
+        faults = [self.belief.sets[i] for i in rows]
         return [
             advice_data(self.h, ranked, faults, weight)
             for ranked in self.survey.ranked[:limit]
@@ -198,3 +188,7 @@ class Case:
             "sets": [list(names) for names in found.sets],
             "words": conflict_words(self.h, found, self.findings),
         }
+
+
+def _one_bad_contact(faults: FaultSet) -> bool:
+    return len(faults) == 1 and faults[0].mode == "resistive"

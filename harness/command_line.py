@@ -13,10 +13,11 @@ from typing import TextIO
 from harness.commands.check import CHECK
 from harness.commands.command import Command, WrongUse
 from harness.commands.locate import LOCATE
+from harness.commands.rehearse import REHEARSE
 from harness.commands.solve import SOLVE
 from harness.errors import HarnessError
 
-COMMANDS: tuple[Command, ...] = (CHECK, SOLVE, LOCATE)
+COMMANDS: tuple[Command, ...] = (CHECK, SOLVE, LOCATE, REHEARSE)
 
 DONE, BAD_FILE, WRONG_USE = 0, 1, 2
 
@@ -43,6 +44,7 @@ def run(arguments: Sequence[str], *, out: TextIO, err: TextIO) -> int:
     """
     given = _parser().parse_args(arguments)
     command: Command = given.command
+    given.err = err
     try:
         answer = command.run(given)
     except HarnessError as error:

@@ -13,14 +13,14 @@ from harness.findings import EYE_READS, FUSE_READS, LAMP_READS, Finding, is_fuse
 from harness.likelihood import eye_chances, fuse_chances, lamp_chances
 from harness.model import Harness
 from harness.readings import test_lamp_ohm
-from harness.segments import Fault
+from harness.sets import FaultSet
 from harness.steps import cautions, test_steps
 from harness.verdicts import Judged
 from harness.words import (
     as_json_test,
-    fault_words,
     finding_words,
     segment_words,
+    set_words,
     test_words,
 )
 
@@ -35,7 +35,7 @@ BANDED = {"voltmeter": "v", "ohmmeter": "ohm", "ammeter": "a"}
 
 
 def advice_data(
-    h: Harness, ranked: Ranked, faults: Sequence[Fault | None], weight: FloatArray
+    h: Harness, ranked: Ranked, sets: Sequence[FaultSet], weight: FloatArray
 ) -> dict[str, Any]:
     """Return one piece of advice as plain data.
 
@@ -43,14 +43,14 @@ def advice_data(
     ----------
     h : Harness
     ranked : Ranked
-    faults, weight
-        The hypotheses considered and their probabilities, in the order of `ranked`.
+    sets, weight
+        The sets of faults considered and their probabilities, in the order of `ranked`.
     """
     test = ranked.test
     if test.tool in BANDED:
-        outcomes = _bands(h, ranked, faults, weight)
+        outcomes = _bands(h, ranked, sets, weight)
     else:
-        outcomes = _words(h, ranked, faults, weight)
+        outcomes = _words(h, ranked, sets, weight)
     return {
         **as_json_test(test),
         "bits": ranked.bits,
@@ -63,7 +63,7 @@ def advice_data(
 
 
 def _words(
-    h: Harness, ranked: Ranked, faults: Sequence[Fault | None], weight: FloatArray
+    h: Harness, ranked: Ranked, sets: Sequence[FaultSet], weight: FloatArray
 ) -> list[dict[str, Any]]:
     test = ranked.test
     names: tuple[str, ...]
@@ -82,14 +82,14 @@ def _words(
                     "reads": name,
                     "example": name,
                     "probability": float(joint.sum()),
-                    "means": _means(h, faults, joint),
+                    "means": _means(h, sets, joint),
                 }
             )
     return out
 
 
 def _bands(
-    h: Harness, ranked: Ranked, faults: Sequence[Fault | None], weight: FloatArray
+    h: Harness, ranked: Ranked, sets: Sequence[FaultSet], weight: FloatArray
 ) -> list[dict[str, Any]]:
     unit = BANDED[ranked.test.tool]
     groups = [
@@ -121,7 +121,7 @@ def _bands(
                 "reads": {f"from_{unit}": low, f"to_{unit}": high},
                 "example": "open" if is_open else f"{round(typical, 2):g}",
                 "probability": float(joint.sum()),
-                "means": _means(h, faults, joint),
+                "means": _means(h, sets, joint),
             }
         )
     return out
@@ -144,18 +144,17 @@ def _round_between(low: float, high: float) -> float:
     return float(middle)
 
 
-def _means(h: Harness, faults: Sequence[Fault | None], joint: FloatArray) -> str:
+def _means(h: Harness, sets: Sequence[FaultSet], joint: FloatArray) -> str:
     share = joint / joint.sum()
-    sums: dict[Fault | None, float] = {}
+    sums: dict[FaultSet, float] = {}
     for i in np.argsort(-share, kind="stable").tolist():
-        fault = faults[i]
         # All sizes of a bad contact are one way to be bad.
-        key = None if fault is None else replace(fault, ohms=0.0)
+        key = tuple(replace(fault, ohms=0.0) for fault in sets[i])
         sums[key] = sums.get(key, 0.0) + float(share[i])
-    ranked = sorted(sums.items(), key=lambda item: (-item[1], str(item[0])))
+    ranked = sorted(sums.items(), key=lambda item: (-item[1], item[0]))
     named = [
-        f"{fault_words(h, fault)} ({p:.0%})"
-        for fault, p in ranked[:SUSPECTS_NAMED]
+        f"{set_words(h, faults)} ({p:.0%})"
+        for faults, p in ranked[:SUSPECTS_NAMED]
         if p >= 0.05  # noqa: PLR2004 - one in twenty is worth a word
     ]
     if not named:

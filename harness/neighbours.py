@@ -1,8 +1,9 @@
 """Which wires lie beside one another, so that one can chafe through to the next.
 
 Two wires are neighbours when they enter adjacent cavities of one plug on the same face,
-or when they run between the same two places and follow one another in the file. Wires
-that share a terminal are left out: joining them once more changes next to nothing.
+or when they run between the same two places and follow one another in the order of
+their ids. Wires that share a terminal are left out: joining them once more changes next
+to nothing.
 """
 
 from collections import defaultdict

@@ -10,6 +10,7 @@ from functools import lru_cache
 
 import numpy as np
 
+from harness.belief import Belief
 from harness.circuit import FloatArray, IntArray
 from harness.consumers import consumers
 from harness.findings import Test, Tool
@@ -22,9 +23,12 @@ from harness.predictions import (
 from harness.readings import ohmmeter_ohm, test_lamp_v, voltmeter_v
 from harness.rig import Rig
 from harness.segments import Segment, segments_of
+from harness.sets import FaultSet, Sets
 from harness.stretches import terminal_stretches
+from harness.tables import RigTable
 
 Pair = tuple[str, str]
+SETS_KEPT = 4000
 
 
 @dataclass
@@ -44,6 +48,7 @@ class Block:
     devices: tuple[str, ...]
     shown: np.ndarray[tuple[int, int], np.dtype[np.float32]] = field(repr=False)
     known: np.ndarray[tuple[int], np.dtype[np.bool_]] = field(repr=False)
+    of_sets: dict[FaultSet, FloatArray] = field(default_factory=dict, repr=False)
 
     def test(self, number: int) -> Test:
         """Return one of the tests."""
@@ -52,26 +57,52 @@ class Block:
         probe, clip = self.pairs[number]
         return Test(rig=self.rig, tool=self.tool, probe=probe, clip=clip)
 
-    def rows(self, predictions: Predictions, rows: IntArray) -> FloatArray:
-        """Return what the tests would show for some hypotheses, working out the rest.
+    @property
+    def tests(self) -> tuple[Test, ...]:
+        """All of the tests."""
+        return tuple(self.test(i) for i in range(self.shown.shape[1]))
+
+    def read(self, sets: Sets, belief: Belief, rows: IntArray) -> FloatArray:
+        """Return what the tests would show for some rows of a belief.
 
         Returns
         -------
         ndarray of float, shape (len(rows), n_tests)
         """
-        missing = rows[~self.known[rows]]
+        singles = rows[rows < len(self.known)]
+        missing = singles[~self.known[singles]]
         if missing.size:
-            self.shown[missing] = self._compute(predictions, missing)
+            self.shown[missing] = self._singles(sets, missing)
             self.known[missing] = True
-        return self.shown[rows].astype(np.float64)
+        out = np.empty((len(rows), self.shown.shape[1]))
+        out[rows < len(self.known)] = self.shown[singles]
+        others = [belief.sets[row] for row in rows[rows >= len(self.known)].tolist()]
+        if others:
+            out[rows >= len(self.known)] = self._sets(sets, others)
+        return out
 
-    def _compute(self, predictions: Predictions, rows: IntArray) -> FloatArray:
-        table = predictions.table(self.rig)
+    def _singles(self, sets: Sets, rows: IntArray) -> FloatArray:
+        table = sets.predictions.table(self.rig)
         if self.tool == "eye":
-            shown = [
-                predictions.shown(self.test(i))[rows] for i in range(len(self.devices))
-            ]
+            shown = [sets.predictions.shown(test)[rows] for test in self.tests]
             return np.stack(shown, axis=1)
+        return self._pairs(table, rows)
+
+    def _sets(self, sets: Sets, wanted: list[FaultSet]) -> FloatArray:
+        new = [faults for faults in wanted if faults not in self.of_sets]
+        if len(self.of_sets) > SETS_KEPT:
+            self.of_sets.clear()
+            new = wanted
+        if new:
+            if self.tool == "eye":
+                shown = sets.shown(self.tests, new).T
+            else:
+                table = sets.table(self.rig, new)
+                shown = self._pairs(table, np.arange(len(new), dtype=np.intp))
+            self.of_sets.update(zip(new, shown, strict=True))
+        return np.stack([self.of_sets[faults] for faults in wanted])
+
+    def _pairs(self, table: RigTable, rows: IntArray) -> FloatArray:
         node = table.net.node_of
         probe = np.array([node[p] for p, _ in self.pairs], dtype=np.intp)
         clip = np.array([node[c] for _, c in self.pairs], dtype=np.intp)

@@ -68,6 +68,12 @@ class Predictions:
                     rows.setdefault(segment, []).append(i)
         return {name: np.array(found, dtype=np.intp) for name, found in rows.items()}
 
+    @cached_property
+    def opened_by(self) -> dict[Fault, frozenset[str]]:
+        """The fuses that each fault has opened, those that have opened none left out."""
+        pairs = zip(self.faults, self.opened, strict=True)
+        return {fault: gone for fault, gone in pairs if fault is not None and gone}
+
     def table(self, rig: Rig) -> RigTable:
         """Return the operating points of all hypotheses in a rig."""
         if rig not in self.tables:

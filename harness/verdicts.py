@@ -12,14 +12,14 @@ from typing import Literal
 import numpy as np
 
 from harness.belief import Belief
-from harness.circuit import FloatArray, IntArray
-from harness.faults import with_fault
+from harness.circuit import FloatArray
+from harness.faults import with_faults
 from harness.findings import Finding
 from harness.model import Harness
 from harness.network import compile_network
-from harness.predictions import Predictions, beside
 from harness.readings import VOLTMETER_OHM, test_lamp_ohm, with_branch
 from harness.segments import Fault, segments_of
+from harness.sets import FaultSet, Sets
 from harness.solver import solve_network
 from harness.stretches import stretch_of
 
@@ -50,16 +50,18 @@ class Judged:
     proven_amps: float | None
 
 
-def judge(predictions: Predictions, belief: Belief) -> dict[str, Judged]:
+def judge(sets: Sets, belief: Belief) -> dict[str, Judged]:
     """Return the verdict on every segment by name."""
-    h = predictions.h
+    h = sets.predictions.h
     placed = stretch_of(h)
     probability = belief.by_segment()
-    worse = worse_when_bad(h, belief)
+    worse = worse_when_bad(sets, belief)
+    likeliest = _likeliest_rows(belief)
     out: dict[str, Judged] = {}
     for name in segments_of(h):
         p = probability.get(name, 0.0)
-        verdict, which = _verdict(belief, worse, predictions.rows_of[name], p)
+        supporting = _supporting(belief, name, likeliest[name])
+        verdict, which = _verdict(worse[:, _cut_rows(belief, name)], supporting, p)
         proof = tuple(belief.findings[i].id for i in which)
         amps = None
         if verdict == "sound":
@@ -68,55 +70,90 @@ def judge(predictions: Predictions, belief: Belief) -> dict[str, Judged]:
     return out
 
 
-def worse_when_bad(h: Harness, belief: Belief) -> FloatArray:
+def worse_when_bad(sets: Sets, belief: Belief) -> FloatArray:
     """Return how much less likely each finding would be, were a segment bad as well.
 
     Beside nothing wrong where that explains the finding: a dead horn says nothing of
     the tail lamp's wire, though it makes it unlikely to be the one thing wrong. Beside
-    the likeliest fault where only that explains it: a lamp lit behind a horn that has
+    the likeliest faults where only they explain it: a lamp lit behind a horn that has
     lost its earth proves the horn's feed.
 
     Returns
     -------
-    ndarray of float, shape (n_findings, n_hypotheses)
+    ndarray of float, shape (n_findings, n_singles)
         Logarithms; nothing is proven by a finding that neither explains.
     """
-    likely = belief.log_likelihood
+    count = len(sets.predictions.faults)
+    likely = belief.log_likelihood[:, :count]
     worse: FloatArray = likely - likely[:, :1]
-    top = int(belief.log_weight.argmax())
-    fault = belief.faults[top]
-    best = likely.max(axis=1, initial=-np.inf)
+    top = belief.top
+    best = belief.log_likelihood.max(axis=1, initial=-np.inf)
     unexplained = np.flatnonzero(likely[:, 0] - best <= REFUTED)
     worse[unexplained] = 0.0
-    if fault is None or belief.probability[top] < KNOWN:
+    if not belief.sets[top] or belief.probability[top] < KNOWN:
         return worse
-    for i in unexplained.tolist():
-        if likely[i, top] - best[i] > REFUTED:
-            both = beside(h, fault).log_likelihood(belief.findings[i])
-            worse[i] = both - both[0]
+    explained = belief.log_likelihood[unexplained, top] - best[unexplained] > REFUTED
+    asked = unexplained[explained]
+    if asked.size:
+        rows = [r for r in range(1, count) if _is_cut(belief.sets[r][0])]
+        worse[np.ix_(asked, rows)] = _beside(sets, belief, asked.tolist(), rows)
     return worse
 
 
+def _beside(
+    sets: Sets, belief: Belief, findings: list[int], rows: list[int]
+) -> FloatArray:
+    """Return how much worse findings would be with one more fault than the likeliest.
+
+    A segment that is among the likeliest faults is not asked about.
+    """
+    known = belief.sets[belief.top]
+    taken = {s for fault in known for s in fault.segments}
+    more = [
+        known if taken & set(belief.sets[r][0].segments) else (*known, *belief.sets[r])
+        for r in rows
+    ]
+    asked = [belief.findings[i] for i in findings]
+    both = sets.log_likelihood(asked, [known, *more])
+    out: FloatArray = both[:, 1:] - both[:, :1]
+    return out
+
+
+def _cut_rows(belief: Belief, segment: str) -> list[int]:
+    rows = belief.rows_of(segment)
+    return [r for r in rows if _is_cut(belief.sets[r][0])] or rows
+
+
+def _is_cut(fault: Fault) -> bool:
+    return fault.mode in _CUT and not fault.moved
+
+
 def _verdict(
-    belief: Belief, worse: FloatArray, rows: IntArray, p: float
+    worse: FloatArray, supporting: list[int], p: float
 ) -> tuple[Verdict, list[int]]:
-    supporting = _supporting(belief, rows)
     if p >= SUSPECT and supporting:
         return ("faulty" if p >= FAULTY else "suspect"), supporting
-    cut = [r for r in rows.tolist() if _mode(belief, r) in _CUT] or rows.tolist()
-    refuting = np.flatnonzero((worse[:, cut] <= REFUTED).all(axis=1)).tolist()
+    refuting = np.flatnonzero((worse <= REFUTED).all(axis=1)).tolist()
     return ("sound" if refuting else "untested"), refuting
 
 
-def _mode(belief: Belief, row: int) -> str:
-    fault = belief.faults[row]
-    return fault.mode if fault is not None else ""
+def _likeliest_rows(belief: Belief) -> dict[str, int]:
+    """Return the likeliest row in which each segment is bad."""
+    found: dict[str, int] = {}
+    for row in np.argsort(belief.log_weight, kind="stable").tolist():
+        for fault in belief.sets[row]:
+            found.update(dict.fromkeys(fault.segments, row))
+    return found
 
 
-def _supporting(belief: Belief, rows: IntArray) -> list[int]:
-    """Return the findings that speak for the likeliest way for a segment to be bad."""
-    row = rows[np.argmax(belief.log_weight[rows])]
-    gain = belief.log_likelihood[:, row] - belief.log_likelihood[:, 0]
+def _supporting(belief: Belief, segment: str, row: int) -> list[int]:
+    """Return the findings that speak for the likeliest way for a segment to be bad.
+
+    They are better explained than by the same faults without that of the segment.
+    """
+    others = tuple(f for f in belief.sets[row] if segment not in f.segments)
+    without = belief.row_of.get(others, 0)
+    gain = belief.log_likelihood[:, row] - belief.log_likelihood[:, without]
     return np.flatnonzero(gain > SUPPORTED).tolist()
 
 
@@ -129,40 +166,39 @@ def proven_amps(h: Harness, belief: Belief, number: int, segment: str) -> float:
     """
     finding = belief.findings[number]
     likely = belief.log_likelihood[number]
-    top = int(belief.log_weight.argmax())
+    top = belief.top
     rows = [row for row in (0, top) if likely[row] - likely.max() >= REFUTED]
     return min(
-        currents_during(h, finding, belief.faults[row]).get(segment, 0.0)
+        currents_during(h, finding, belief.sets[row]).get(segment, 0.0)
         for row in rows or [top]
     )
 
 
-_REMEMBERED: dict[tuple[str, object, Fault | None], dict[str, float]] = {}
+_REMEMBERED: dict[tuple[str, object, FaultSet], dict[str, float]] = {}
 _REMEMBERED_MOST = 2048
 
 
 def currents_during(
-    h: Harness, finding: Finding, fault: Fault | None
+    h: Harness, finding: Finding, faults: FaultSet
 ) -> dict[str, float]:
     """Return the size of the current in each segment while a finding was taken."""
     test = finding.test
     place = test.rig if test.tool == "eye" else test
-    key = (h.digest, place, fault)
+    key = (h.digest, place, faults)
     if key not in _REMEMBERED:
         if len(_REMEMBERED) >= _REMEMBERED_MOST:
             _REMEMBERED.clear()
-        _REMEMBERED[key] = _solve_currents(h, finding, fault)
+        _REMEMBERED[key] = _solve_currents(h, finding, faults)
     return _REMEMBERED[key]
 
 
 def _solve_currents(
-    h: Harness, finding: Finding, fault: Fault | None
+    h: Harness, finding: Finding, faults: FaultSet
 ) -> dict[str, float]:
     test = finding.test
     net = compile_network(h, test.rig)
     ends = [net.node_of[t] for t in (test.probe, test.clip) if t]
-    if fault is not None:
-        net = with_fault(h, net, fault)
+    net = with_faults(h, net, faults)
     if test.tool in {"test-lamp", "voltmeter"}:
         ohm = test_lamp_ohm(h.volts) if test.tool == "test-lamp" else VOLTMETER_OHM
         net = with_branch(net, ends[0], ends[1], ohm)

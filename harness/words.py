@@ -1,6 +1,6 @@
 """Plain words for terminals, segments, faults, rigs and readings."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from harness.colours import describe
 from harness.findings import Finding, Test
@@ -237,3 +237,8 @@ def as_json_test(test: Test) -> Mapping[str, object]:
     else:
         out |= {"probe": test.probe, "clip": test.clip}
     return out
+
+
+def set_words(h: Harness, faults: Sequence[Fault]) -> str:
+    """Return several faults as one sentence without its full stop."""
+    return "; and ".join(fault_words(h, f) for f in faults) or "nothing is wrong"

@@ -35,7 +35,7 @@ class Command:
         Adds the command's own arguments to its parser.
     run : callable
         Does the work; raises `HarnessError` where a file is bad, `WrongUse` where the
-        arguments are.
+        arguments are. What takes long may tell `err` of its arguments how far it is.
     """
 
     name: str

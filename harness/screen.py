@@ -1,0 +1,155 @@
+"""Which pairs of faults are worth weighing exactly.
+
+A loom of 120 wires has a million pairs, nearly all of them hopeless. What a finding
+says of a pair is estimated from what it says of its members: where neither changes the
+reading of the healthy bike the wrong way, the better explanation of a symptom counts;
+where the bike reads as it should, the worse one. For members that do not touch the same
+reading the estimate is exact. Pairs whose two branches are each other's only other way
+are not seen like that; they are listed apart (`only_together`).
+
+With ``a`` the log likelihood of a finding under each single fault less that of nothing
+wrong, the estimate for a pair is ``a_i + a_j`` less the smaller of the two in size when
+both have the same sign, so that only faults touched by a finding need looking at.
+"""
+
+from copy import copy
+from functools import lru_cache
+
+import numpy as np
+
+from harness.bases import factorise
+from harness.circuit import BoolArray, FloatArray, IntArray
+from harness.consumers import ordinary_rigs
+from harness.model import Harness
+from harness.network import compile_network
+from harness.ports import NO_OTHER_WAY
+from harness.predictions import Predictions
+from harness.segments import Fault
+from harness.solver import solve_network
+
+TOUCHED = 1e-6
+CARRIES_A = 1e-4
+# Of two branches the share that a third way would leave.
+NO_OTHER_WAY_TOGETHER = 0.02
+
+
+class Screen:
+    """Estimates for all pairs of the single faults of a harness, finding by finding.
+
+    Parameters
+    ----------
+    faults : tuple of Fault or None
+    log_prior : ndarray of float, shape (n_hypotheses,)
+    beside : float
+        What a further fault adds to the sum of the log priors.
+    """
+
+    def __init__(
+        self, predictions: Predictions, log_prior: FloatArray, beside: float
+    ) -> None:
+        self.faults = predictions.faults
+        self.log_prior = log_prior
+        self.beside = beside
+        self.gain = np.zeros(len(self.faults))
+        self._overlap = np.zeros((len(self.faults),) * 2, dtype=np.float32)
+        self._allowed = _can_pair(predictions)
+        self._moving = np.array([f is not None and f.moved for f in self.faults])
+        self.any_moving = False
+
+    def copy(self) -> "Screen":
+        """Return a screen that goes on from here by itself."""
+        other = copy(self)
+        other.gain = self.gain.copy()
+        other._overlap = self._overlap.copy()  # noqa: SLF001 - its own class
+        return other
+
+    def add(self, logs: FloatArray, *, moving: bool) -> None:
+        """Take in what a finding says of every single fault."""
+        self.any_moving |= moving
+        a = logs - logs[0]
+        self.gain += a
+        for sign in (1.0, -1.0):
+            rows = np.flatnonzero(sign * a > TOUCHED)
+            part = (sign * a[rows]).astype(np.float32)
+            shared = np.minimum(part[:, None], part[None, :])
+            self._overlap[np.ix_(rows, rows)] += np.float32(sign) * shared
+
+    def weights(self) -> FloatArray:
+        """Return the estimated log weight of every pair, float32, -inf for none.
+
+        Relative to the weight of nothing wrong being its prior; symmetric.
+        """
+        own = (self.log_prior + self.gain).astype(np.float32)
+        if not self.any_moving:
+            # Nothing that was found can show a contact that opens only when moved.
+            own = np.where(self._moving, np.float32(-np.inf), own)
+        out = own[:, None] + (own + np.float32(self.beside))[None, :]
+        out -= self._overlap
+        out[~self._allowed] = -np.inf
+        weights: FloatArray = out
+        return weights
+
+
+@lru_cache(maxsize=4)
+def _allowed_for(faults: tuple[Fault | None, ...]) -> BoolArray:
+    rows: dict[str, list[int]] = {}
+    for i, fault in enumerate(faults):
+        for segment in fault.segments if fault is not None else ():
+            rows.setdefault(segment, []).append(i)
+    allowed = np.ones((len(faults),) * 2, dtype=bool)
+    allowed[0] = allowed[:, 0] = False
+    for same in rows.values():
+        allowed[np.ix_(same, same)] = False
+    return allowed
+
+
+def _can_pair(predictions: Predictions) -> BoolArray:
+    """Return which hypotheses can be true together: those of different segments."""
+    return _allowed_for(predictions.faults)
+
+
+@lru_cache(maxsize=8)
+def only_together(h: Harness) -> tuple[tuple[str, str], ...]:
+    """Return pairs of segments that are each other's only other way in some rig.
+
+    Opening either leaves the current a way round; opening both leaves none. Two earths
+    side by side are such a pair.
+    """
+    found: set[tuple[str, str]] = set()
+    for rig in ordinary_rigs(h):
+        net = compile_network(h, rig)
+        base = factorise(net, solve_network(net).on.tobytes())
+        k = np.flatnonzero(base.on)
+        columns = base.near_ohm[net.a[k]] - base.near_ohm[net.b[k]]
+        r = columns[:, net.a[k]] - columns[:, net.b[k]]
+        scaled = base.g_s[k][:, None] * r
+        other_way = 1.0 - np.diag(scaled)
+        free = other_way > NO_OTHER_WAY
+        alone = other_way[:, None] * other_way[None, :]
+        closed = alone - scaled * scaled.T < NO_OTHER_WAY_TOGETHER * alone
+        closed &= free[:, None] & free[None, :]
+        # Two in one path are each other's only way as well, yet opening either is
+        # enough: what counts is that each still carries current with the other open.
+        amps = base.g_s[k] * (base.volts[net.a[k]] - base.volts[net.b[k]] - net.emf_v[k])
+        with np.errstate(divide="ignore", invalid="ignore"):
+            carried = amps[:, None] + scaled * (amps / other_way)[None, :]
+        live = np.abs(carried) > CARRIES_A
+        closed &= live & live.T
+        for i, j in np.argwhere(np.triu(closed, 1)).tolist():
+            names = sorted((net.segments[int(k[i])], net.segments[int(k[j])]))
+            found.add((names[0], names[1]))
+    return tuple(sorted(found))
+
+
+def best_pairs(weights: FloatArray, least: float, most: int) -> IntArray:
+    """Return the heaviest pairs, at most so many, none lighter than `least`.
+
+    Returns
+    -------
+    ndarray of intp, shape (n, 2)
+        First member before second; heaviest first, then by members.
+    """
+    upper = np.triu(weights > least, 1)
+    i, j = np.nonzero(upper)
+    order = np.lexsort((j, i, -weights[i, j]))[:most]
+    return np.stack([i[order], j[order]], axis=1)

@@ -1,0 +1,105 @@
+"""Which explanations no offered test tells apart, and how likely they are together."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from harness.belief import Belief
+from harness.circuit import FloatArray, IntArray
+from harness.information import entropy_bits
+from harness.sets import FaultSet
+
+CONSIDERED = 1e-3
+MOST_CONSIDERED = 160
+# From here on the suspects are taken to be it.
+ISOLATED = 0.95
+
+
+@dataclass(frozen=True)
+class Suspects:
+    """The likeliest explanation and all that no offered test tells apart from it.
+
+    Attributes
+    ----------
+    segments : tuple of str
+        Empty where nothing is wrong is the likeliest.
+    probability : float
+        That all the segments of one such explanation are bad.
+    alike : tuple of tuple of Fault
+        The sets of faults that make them up.
+    entropy_bits : float
+        Of all classes of explanations considered.
+    """
+
+    segments: tuple[str, ...]
+    probability: float
+    alike: tuple[FaultSet, ...]
+    entropy_bits: float
+
+    @property
+    def isolated(self) -> bool:
+        """Whether the hunt is over."""
+        return bool(self.segments) and self.probability >= ISOLATED
+
+    def hold(self, faults: FaultSet) -> bool:
+        """Return whether one of some faults is among them, or none where none is."""
+        if not self.segments:
+            return not faults
+        return any(s in self.segments for fault in faults for s in fault.segments)
+
+
+def considered(belief: Belief) -> tuple[IntArray, FloatArray]:
+    """Return the rows still worth telling apart, and their weights."""
+    p = belief.probability
+    rows = np.flatnonzero(p > CONSIDERED * p.max())
+    if rows.size > MOST_CONSIDERED:
+        rows = np.sort(rows[np.argsort(-p[rows], kind="stable")[:MOST_CONSIDERED]])
+    weight: FloatArray = p[rows] / p[rows].sum()
+    return rows, weight
+
+
+def suspects_in(belief: Belief, rows: IntArray, alike: NDArray[np.intp]) -> Suspects:
+    """Return the suspects.
+
+    Parameters
+    ----------
+    belief : Belief
+    rows : ndarray of intp, shape (m,)
+        Those considered; the likeliest is among them.
+    alike : ndarray of intp, shape (m,)
+        Equal for rows that no offered test tells apart.
+    """
+    top = belief.top
+    same = rows[alike == alike[rows == top]].tolist()
+    sets = tuple(belief.sets[row] for row in same)
+    p = belief.probability
+    of_classes = np.bincount(alike, weights=p[rows])
+    bits = float(entropy_bits(of_classes / of_classes.sum()))
+    if not belief.sets[top]:
+        return Suspects((), float(p[same].sum()), sets, bits)
+    groups = tuple(
+        dict.fromkeys(frozenset(s for f in faults for s in f.segments) for faults in sets)
+    )
+    names = tuple(sorted(frozenset().union(*groups)))
+    return Suspects(names, _any_bad(belief, groups), sets, bits)
+
+
+def _any_bad(belief: Belief, groups: Sequence[frozenset[str]]) -> float:
+    """Return the probability that all segments of some group are bad."""
+    inside = []
+    for faults in belief.sets:
+        bad = {s for fault in faults for s in fault.segments}
+        inside.append(any(group <= bad for group in groups))
+    total = float(belief.probability[np.array(inside)].sum())
+    alone = {next(iter(group)) for group in groups if len(group) == 1}
+    rest = sum(belief.rest.by_segment.get(name, 0.0) for name in alone)
+    return min(total + belief.unweighed * min(rest, 1.0), 1.0)
+
+
+def ways_of(sets: Sequence[FaultSet]) -> NDArray[np.intp]:
+    """Give numbers to sets; those that differ in the size of a fault have the same."""
+    seen: dict[tuple[tuple[str, str, str], ...], int] = {}
+    keys = (tuple((f.segment, f.mode, f.other) for f in faults) for faults in sets)
+    return np.array([seen.setdefault(key, len(seen)) for key in keys], dtype=np.intp)

@@ -1,0 +1,270 @@
+"""Findings weighed one after another, and the belief that they come to.
+
+Single faults are weighed exactly for every finding. Of the pairs, the screen says which
+are worth it; on a small loom all are. Where no pair explains the findings either, sets
+of three are grown from the best pairs. The result depends on the findings alone, not on
+their order.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from functools import lru_cache
+from itertools import product
+
+import numpy as np
+
+from harness.belief import NO_REST, Belief, Rest, counted, sorted_set
+from harness.circuit import FloatArray, IntArray
+from harness.faults import DEFAULT_BAD_CONTACT_OHM
+from harness.findings import Finding
+from harness.misread import misread
+from harness.model import Harness
+from harness.predictions import Predictions, predictions_for
+from harness.priors import Priors, Rates, beside_log_odds, log_priors
+from harness.screen import Screen, best_pairs, only_together
+from harness.segments import Fault
+from harness.sets import FaultSet, Sets
+from harness.sizes import Sizes
+
+# With so few pairs all are weighed exactly.
+ALL_PAIRS = 1500
+# Else those whose estimate is not lighter than the best by more than this, and at
+# most so many.
+WITHIN = 6.9
+MOST_PAIRS = 120
+GROWN_FROM, MOST_TRIPLES = 12, 60
+_CUT = {"open", "blown", "dead"}
+
+
+@lru_cache(maxsize=4)
+def sets_for(h: Harness) -> Sets:
+    """Return the readings of sets of faults on a harness, remembered."""
+    return Sets(predictions_for(h))
+
+
+class Weighing:
+    """The findings of one hunt and what they say of every hypothesis.
+
+    Parameters
+    ----------
+    h : Harness
+    priors : Priors, or mapping of (segment, mode) to float, optional
+    all_pairs : int
+        With no more pairs than this, all are weighed exactly.
+
+    Raises
+    ------
+    HarnessError
+        When the harness has no body to clip a lead to, or the priors do not fit it.
+    """
+
+    def __init__(
+        self,
+        h: Harness,
+        priors: Priors | Rates | None = None,
+        *,
+        all_pairs: int = ALL_PAIRS,
+    ) -> None:
+        self.all_pairs = all_pairs
+        self.h = h
+        self.predictions: Predictions = predictions_for(h)
+        self.sets = sets_for(h)
+        self.log_prior = log_priors(h, priors)
+        self.beside = beside_log_odds(h, priors)
+        self.screen = Screen(self.predictions, self.log_prior, self.beside)
+        self.sizes = Sizes(self.predictions)
+        self.findings: tuple[Finding, ...] = ()
+        self._logs: list[FloatArray] = []
+        self._columns: dict[FaultSet, list[float]] = {}
+        self._row_of = {f: i for i, f in enumerate(self.predictions.faults)}
+
+    def copy(self) -> "Weighing":
+        """Return a weighing that goes on from here by itself."""
+        other = Weighing.__new__(Weighing)
+        other.__dict__.update(self.__dict__)
+        other.screen = self.screen.copy()
+        other.sizes = self.sizes.copy()
+        other._logs = list(self._logs)  # noqa: SLF001 - its own class
+        other._columns = {f: list(c) for f, c in self._columns.items()}  # noqa: SLF001
+        return other
+
+    def add(self, finding: Finding) -> None:
+        """Take a finding in."""
+        findings = counted((*self.findings, finding))
+        if len(findings) == len(self.findings):
+            return
+        self.findings = findings
+        logs = self.predictions.log_likelihood(finding)
+        self._logs.append(logs)
+        self.screen.add(logs, moving=finding.moving)
+        self.sizes.add(self.h, finding, logs)
+
+    def belief(self) -> Belief:
+        """Return the posterior over all hypotheses."""
+        singles = tuple(() if f is None else (f,) for f in self.predictions.faults)
+        likely = np.array(self._logs).reshape(len(self.findings), len(singles))
+        belief = Belief(singles, self.log_prior, self.findings, likely)
+        best = float(belief.log_weight.max())
+        sized = dict(self.sizes.proposed(self.log_prior, best))
+        extra = {(fault,): prior for fault, prior in sized.items()}
+        belief = self._with(belief, extra)
+        belief = self._with_pairs(belief, list(sized))
+        if self.findings and misread(belief).any(axis=0).all():
+            belief = self._with(belief, self._triples(belief))
+        return belief
+
+    def _prior(self, faults: FaultSet) -> float:
+        """Return the log prior of a set; a size between has that of the others."""
+        rows = [self._row_of.get(f) or self._row_of[_of_usual_size(f)] for f in faults]
+        return float(self.log_prior[rows].sum()) + self.beside * (len(faults) - 1)
+
+    def _with(self, belief: Belief, extra: dict[FaultSet, float]) -> Belief:
+        """Weigh more sets exactly."""
+        new = [faults for faults in extra if faults not in belief.row_of]
+        if not new:
+            return belief
+        columns = self._weighed(new)
+        return Belief(
+            (*belief.sets, *new),
+            np.concatenate([belief.log_prior, [extra[faults] for faults in new]]),
+            belief.findings,
+            np.concatenate([belief.log_likelihood, columns], axis=1),
+            belief.rest,
+        )
+
+    def _weighed(self, sets: Sequence[FaultSet]) -> FloatArray:
+        """Return log likelihoods, shape (n_findings, n_sets), remembered for each."""
+        count = len(self.findings)
+        behind: dict[int, list[FaultSet]] = {}
+        for faults in sets:
+            known = self._columns.setdefault(faults, [])
+            if len(known) < count:
+                behind.setdefault(len(known), []).append(faults)
+        for start, late in behind.items():
+            logs = self.sets.log_likelihood(self.findings[start:], late)
+            for faults, column in zip(late, logs.T.tolist(), strict=True):
+                self._columns[faults] += column
+        columns = [self._columns[faults] for faults in sets]
+        return np.array(columns).reshape(len(sets), count).T
+
+    def _with_pairs(self, belief: Belief, sized: Sequence[Fault]) -> Belief:
+        weights = self.screen.weights()
+        sound = float(belief.log_likelihood[:, 0].sum())
+        best = float(belief.log_weight.max()) - sound
+        count = int(np.isfinite(weights).sum()) // 2
+        if count <= self.all_pairs:
+            chosen = best_pairs(weights, -np.inf, count)
+        else:
+            best = max(best, float(weights.max()))
+            chosen = best_pairs(weights, best - WITHIN, MOST_PAIRS)
+        pairs = {
+            sorted_set(*faults): self._prior(faults)
+            for faults in self._named(chosen)
+        }
+        if count > self.all_pairs:
+            listed = {f: self._prior(f) for f in self._listed()}
+            pairs |= {f: p for f, p in listed.items() if p > best - 4 * WITHIN}
+        belief = self._with(belief, pairs | self._sized_pairs(belief, sized, pairs))
+        rest = self._rest(weights, pairs, sound, float(belief.log_weight.max()))
+        return Belief(
+            belief.sets, belief.log_prior, belief.findings, belief.log_likelihood, rest
+        )
+
+    def _named(self, chosen: IntArray) -> Iterator[FaultSet]:
+        for i, j in chosen.tolist():
+            one, other = self.predictions.faults[i], self.predictions.faults[j]
+            if one is not None and other is not None:
+                yield (one, other)
+
+    def _listed(self) -> Iterator[FaultSet]:
+        """Yield the pairs of open segments that only together leave no way."""
+        cut: dict[str, list[Fault]] = {}
+        for fault in self.predictions.faults:
+            if fault is not None and fault.mode in _CUT and not fault.moved:
+                cut.setdefault(fault.segment, []).append(fault)
+        for one, other in only_together(self.h):
+            for pair in product(cut.get(one, []), cut.get(other, [])):
+                yield sorted_set(*pair)
+
+    def _sized_pairs(
+        self, belief: Belief, sized: Sequence[Fault], pairs: dict[FaultSet, float]
+    ) -> dict[FaultSet, float]:
+        """Put sizes found between into the pairs that hold the same contact."""
+        found: dict[FaultSet, float] = {}
+        by_segment = {fault.segment: fault for fault in sized}
+        for faults, prior in pairs.items():
+            for k, fault in enumerate(faults):
+                new = by_segment.get(fault.segment)
+                if new is not None and fault.mode == "resistive":
+                    found[sorted_set(new, faults[1 - k])] = prior
+        return dict(list(found.items())[:MOST_PAIRS // 4])
+
+    def _rest(
+        self,
+        weights: FloatArray,
+        weighed: dict[FaultSet, float],
+        sound: float,
+        best: float,
+    ) -> Rest:
+        """Return what the pairs not weighed exactly come to, by the estimates."""
+        light = weights
+        for one, other in weighed:
+            i, j = self._row_of[one], self._row_of[other]
+            light[i, j] = light[j, i] = -np.inf
+        shifted = light + np.float32(sound - best)
+        with np.errstate(under="ignore"):
+            share = np.exp(shifted, where=shifted > -60.0, out=np.zeros_like(shifted))  # noqa: PLR2004
+        by_row = share.sum(axis=1, dtype=np.float64)
+        total = float(by_row.sum()) / 2
+        if total <= 0.0:
+            return NO_REST
+        by_segment: dict[str, float] = {}
+        for fault, mass in zip(self.predictions.faults, by_row.tolist(), strict=True):
+            if fault is not None and mass > 0.0:
+                for segment in fault.segments:
+                    part = by_segment.get(segment, 0.0)
+                    by_segment[segment] = part + mass / total
+        return Rest(best + float(np.log(total)), by_segment)
+
+    def _triples(self, belief: Belief) -> dict[FaultSet, float]:
+        """Grow the best pairs by a third fault, the most promising first."""
+        likely = np.array(self._logs)
+        sound = likely[:, :1]
+        a = likely - sound
+        rows = [i for i, faults in enumerate(belief.sets) if len(faults) == 2]  # noqa: PLR2004
+        rows.sort(key=lambda i: -belief.log_weight[i])
+        grown: dict[FaultSet, tuple[float, float]] = {}
+        for row in rows[:GROWN_FROM]:
+            pair = belief.sets[row]
+            b = (belief.log_likelihood[:, row] - sound[:, 0])[:, None]
+            low, high = np.minimum(a, b), np.maximum(a, b)
+            gain = np.clip(a + b, low, high).sum(axis=0)
+            weight = gain + self.log_prior + self._prior(pair) + self.beside
+            taken = {s for f in pair for s in f.segments}
+            for i in np.argsort(-weight, kind="stable")[: 3 * MOST_TRIPLES].tolist():
+                third = self.predictions.faults[i]
+                if third is None or taken & set(third.segments):
+                    continue
+                if third.moved and not self.screen.any_moving:
+                    continue
+                faults = sorted_set(*pair, third)
+                prior = float(self._prior(pair) + self.log_prior[i] + self.beside)
+                grown[faults] = (float(weight[i]), prior)
+        best = sorted(grown.items(), key=lambda item: (-item[1][0], item[0]))
+        return {faults: prior for faults, (_, prior) in best[:MOST_TRIPLES]}
+
+
+def _of_usual_size(fault: Fault) -> Fault:
+    return replace(fault, ohms=DEFAULT_BAD_CONTACT_OHM)
+
+
+def believe(
+    h: Harness,
+    findings: Sequence[Finding],
+    priors: Priors | Rates | None = None,
+) -> Belief:
+    """Weigh every hypothesis by every finding, in any order."""
+    weighing = Weighing(h, priors)
+    for finding in findings:
+        weighing.add(finding)
+    return weighing.belief()
