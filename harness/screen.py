@@ -1,15 +1,16 @@
 """Which pairs of faults are worth weighing exactly.
 
 A loom of 120 wires has a million pairs, nearly all of them hopeless. What a finding
-says of a pair is estimated from what it says of its members: where neither changes the
-reading of the healthy bike the wrong way, the better explanation of a symptom counts;
-where the bike reads as it should, the worse one. For members that do not touch the same
-reading the estimate is exact. Pairs whose two branches are each other's only other way
-are not seen like that; they are listed apart (`only_together`).
+says of a pair is estimated from what it says of its members. Where one hides the other
+(`masking.py`), it is what the finding says of that one. Else, where the bike reads as
+it should, the worse explanation counts, and of a symptom the better one. For members
+that do not touch the same reading the estimate is exact. Pairs whose two branches are
+each other's only other way are not seen like that; they are listed apart
+(`only_together`).
 
 With ``a`` the log likelihood of a finding under each single fault less that of nothing
-wrong, the estimate for a pair is ``a_i + a_j`` less the smaller of the two in size when
-both have the same sign, so that only faults touched by a finding need looking at.
+wrong, the estimate for a pair is ``a_i + a_j`` less what both share, and only faults
+that a finding touches share anything.
 """
 
 from copy import copy
@@ -20,10 +21,13 @@ import numpy as np
 from harness.bases import factorise
 from harness.circuit import BoolArray, FloatArray, IntArray
 from harness.consumers import ordinary_rigs
+from harness.findings import Finding
+from harness.masking import masking
 from harness.model import Harness
 from harness.network import compile_network
 from harness.ports import NO_OTHER_WAY
 from harness.predictions import Predictions
+from harness.rig import Rig
 from harness.segments import Fault
 from harness.solver import solve_network
 
@@ -47,6 +51,7 @@ class Screen:
     def __init__(
         self, predictions: Predictions, log_prior: FloatArray, beside: float
     ) -> None:
+        self.predictions = predictions
         self.faults = predictions.faults
         self.log_prior = log_prior
         self.beside = beside
@@ -63,16 +68,30 @@ class Screen:
         other._overlap = self._overlap.copy()  # noqa: SLF001 - its own class
         return other
 
-    def add(self, logs: FloatArray, *, moving: bool) -> None:
+    def add(self, logs: FloatArray, finding: Finding) -> None:
         """Take in what a finding says of every single fault."""
-        self.any_moving |= moving
-        a = logs - logs[0]
-        self.gain += a
-        for sign in (1.0, -1.0):
-            rows = np.flatnonzero(sign * a > TOUCHED)
-            part = (sign * a[rows]).astype(np.float32)
-            shared = np.minimum(part[:, None], part[None, :])
-            self._overlap[np.ix_(rows, rows)] += np.float32(sign) * shared
+        self.any_moving |= finding.moving
+        a = (logs - logs[0]).astype(np.float32)
+        self.gain += logs - logs[0]
+        rows = np.flatnonzero(np.abs(a) > TOUCHED)
+        part = a[rows]
+        one, other = part[:, None], part[None, :]
+        together = np.clip(one + other, np.minimum(one, other), np.maximum(one, other))
+        shared = one + other - together
+        hides = self._hides(finding.test.rig, rows)
+        # Where each hides the other, either is enough for what is seen.
+        shared = np.where(hides & ~hides.T, other, np.where(hides.T & ~hides, one, shared))
+        shared = np.where(hides & hides.T, np.minimum(one, other), shared)
+        self._overlap[np.ix_(rows, rows)] += shared
+
+    def _hides(self, rig: Rig, rows: IntArray) -> BoolArray:
+        """Return whether the first of each two rows hides the second in a rig."""
+        found = masking(self.predictions.h, rig)
+        place = np.full(len(self.faults), -1, dtype=np.intp)
+        place[found.rows] = np.arange(len(found.rows))
+        at = place[rows]
+        out: BoolArray = found.hides[np.ix_(rows, np.maximum(at, 0))]
+        return out & (at >= 0)[None, :]
 
     def weights(self) -> FloatArray:
         """Return the estimated log weight of every pair, float32, -inf for none.

@@ -15,6 +15,9 @@ CONSIDERED = 1e-3
 MOST_CONSIDERED = 160
 # From here on the suspects are taken to be it.
 ISOLATED = 0.95
+# Beside one fault there is a second in about one loom of nine that nothing speaks for.
+# When a second is likelier than that, the hunt goes on.
+NOTHING_MORE = 0.8
 
 
 @dataclass(frozen=True)
@@ -27,6 +30,8 @@ class Suspects:
         Empty where nothing is wrong is the likeliest.
     probability : float
         That all the segments of one such explanation are bad.
+    nothing_more : float
+        The share of that in which nothing else is wrong.
     alike : tuple of tuple of Fault
         The sets of faults that make them up.
     entropy_bits : float
@@ -35,13 +40,18 @@ class Suspects:
 
     segments: tuple[str, ...]
     probability: float
+    nothing_more: float
     alike: tuple[FaultSet, ...]
     entropy_bits: float
 
     @property
     def isolated(self) -> bool:
         """Whether the hunt is over."""
-        return bool(self.segments) and self.probability >= ISOLATED
+        return (
+            bool(self.segments)
+            and self.probability >= ISOLATED
+            and self.nothing_more >= NOTHING_MORE
+        )
 
     def hold(self, faults: FaultSet) -> bool:
         """Return whether one of some faults is among them, or none where none is."""
@@ -78,12 +88,13 @@ def suspects_in(belief: Belief, rows: IntArray, alike: NDArray[np.intp]) -> Susp
     of_classes = np.bincount(alike, weights=p[rows])
     bits = float(entropy_bits(of_classes / of_classes.sum()))
     if not belief.sets[top]:
-        return Suspects((), float(p[same].sum()), sets, bits)
+        return Suspects((), float(p[same].sum()), 1.0, sets, bits)
     groups = tuple(
         dict.fromkeys(frozenset(s for f in faults for s in f.segments) for faults in sets)
     )
     names = tuple(sorted(frozenset().union(*groups)))
-    return Suspects(names, _any_bad(belief, groups), sets, bits)
+    bad = _any_bad(belief, groups)
+    return Suspects(names, bad, float(p[same].sum()) / max(bad, 1e-12), sets, bits)
 
 
 def _any_bad(belief: Belief, groups: Sequence[frozenset[str]]) -> float:

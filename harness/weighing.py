@@ -96,7 +96,7 @@ class Weighing:
         self.findings = findings
         logs = self.predictions.log_likelihood(finding)
         self._logs.append(logs)
-        self.screen.add(logs, moving=finding.moving)
+        self.screen.add(logs, finding)
         self.sizes.add(self.h, finding, logs)
 
     def belief(self) -> Belief:
