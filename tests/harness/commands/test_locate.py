@@ -89,15 +89,18 @@ wire = "4"
 reads = 0.0
 moving = true
 """
-    shown = harness("locate", bike, findings(bike, FINDINGS + clamp))
+    shown = harness("locate", bike, findings(bike, FINDINGS + clamp), "--json")
     assert (shown.code, shown.err) == (0, "")
-    assert "f3 (clamp meter round wire 4" in shown.out
-    assert "while the loom was moved" in shown.out
+    told = json.loads(shown.out)
+    because = [s["words"] for s in told["segments"].values() if "f3" in s["proof"]]
+    assert because
+    assert "f3 (clamp meter round strap 4" in because[0]
+    assert "while the loom was moved: 0)" in because[0]
     missing = clamp.replace('"4"', '"44"')
     path = findings(bike, FINDINGS + missing)
     shown = harness("locate", bike, path)
     assert shown.code == 1
-    assert f"{path}:16: '44' is no wire of this harness" in shown.err
+    assert f"{path}:17: f3: '44' is no wire of this harness" in shown.err
 
 
 def test_findings_that_cannot_both_be_true_are_told_first(bike: str) -> None:
