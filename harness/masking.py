@@ -46,9 +46,7 @@ def masking(h: Harness, rig: Rig) -> Masking:
     made = edit_arrays(h, table.net, predictions.faults)
     volts = table.node_volts()
     driven = _drop(volts[:1], made, np.arange(len(made.kind)))[0]
-    rows = np.flatnonzero(
-        (driven > DRIVEN_V) & ~_sources(h, predictions.faults)
-    )
+    rows = np.flatnonzero((driven > DRIVEN_V) & ~_sources(h, predictions.faults))
     with np.errstate(invalid="ignore"):
         hides = _drop(volts, made, rows) < HIDDEN_SHARE * driven[rows]
     return Masking(rows, hides)

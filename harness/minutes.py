@@ -57,9 +57,7 @@ def minutes_for(h: Harness, test: Test, around: Surroundings) -> float:
 def rig_minutes(now: Rig, wanted: Rig) -> float:
     """Return the minutes that it takes to come from one rig to another."""
     before, after = dict(now.moved), dict(wanted.moved)
-    moves = sum(
-        before.get(switch) != after.get(switch) for switch in {*before, *after}
-    )
+    moves = sum(before.get(switch) != after.get(switch) for switch in {*before, *after})
     minutes = SWITCH_MINUTES * moves
     if wanted.engine == "running" and now.engine != "running":
         minutes += ENGINE_MINUTES

@@ -56,6 +56,7 @@ class Screen:
         self.log_prior = log_prior
         self.beside = beside
         self.gain = np.zeros(len(self.faults))
+        self.most_gain = np.zeros(len(self.faults))
         self._overlap = np.zeros((len(self.faults),) * 2, dtype=np.float32)
         self._allowed = _can_pair(predictions)
         self._moving = np.array([f is not None and f.moved for f in self.faults])
@@ -64,15 +65,25 @@ class Screen:
     def copy(self) -> "Screen":
         """Return a screen that goes on from here by itself."""
         other = copy(self)
-        other.gain = self.gain.copy()
+        other.gain, other.most_gain = self.gain.copy(), self.most_gain.copy()
         other._overlap = self._overlap.copy()  # noqa: SLF001 - its own class
         return other
 
-    def add(self, logs: FloatArray, finding: Finding) -> None:
-        """Take in what a finding says of every single fault."""
+    def add(self, logs: FloatArray, most: FloatArray, finding: Finding) -> None:
+        """Take in what a finding says of every single fault.
+
+        Parameters
+        ----------
+        logs : ndarray of float, shape (n_hypotheses,)
+        most : ndarray of float, shape (n_hypotheses,)
+            What it would say at most, were the reading a little off: a second fault
+            takes load off the battery, or adds some.
+        finding : Finding
+        """
         self.any_moving |= finding.moving
         a = (logs - logs[0]).astype(np.float32)
         self.gain += logs - logs[0]
+        self.most_gain += most - logs[0]
         rows = np.flatnonzero(np.abs(a) > TOUCHED)
         part = a[rows]
         one, other = part[:, None], part[None, :]
@@ -80,7 +91,9 @@ class Screen:
         shared = one + other - together
         hides = self._hides(finding.test.rig, rows)
         # Where each hides the other, either is enough for what is seen.
-        shared = np.where(hides & ~hides.T, other, np.where(hides.T & ~hides, one, shared))
+        shared = np.where(
+            hides & ~hides.T, other, np.where(hides.T & ~hides, one, shared)
+        )
         shared = np.where(hides & hides.T, np.minimum(one, other), shared)
         self._overlap[np.ix_(rows, rows)] += shared
 
@@ -98,7 +111,14 @@ class Screen:
 
         Relative to the weight of nothing wrong being its prior; symmetric.
         """
-        own = (self.log_prior + self.gain).astype(np.float32)
+        return self._weights(self.gain)
+
+    def promises(self) -> FloatArray:
+        """Return what every pair may weigh at most, as `weights`."""
+        return self._weights(self.most_gain)
+
+    def _weights(self, gain: FloatArray) -> FloatArray:
+        own = (self.log_prior + gain).astype(np.float32)
         if not self.any_moving:
             # Nothing that was found can show a contact that opens only when moved.
             own = np.where(self._moving, np.float32(-np.inf), own)
@@ -149,7 +169,9 @@ def only_together(h: Harness) -> tuple[tuple[str, str], ...]:
         closed &= free[:, None] & free[None, :]
         # Two in one path are each other's only way as well, yet opening either is
         # enough: what counts is that each still carries current with the other open.
-        amps = base.g_s[k] * (base.volts[net.a[k]] - base.volts[net.b[k]] - net.emf_v[k])
+        amps = base.g_s[k] * (
+            base.volts[net.a[k]] - base.volts[net.b[k]] - net.emf_v[k]
+        )
         with np.errstate(divide="ignore", invalid="ignore"):
             carried = amps[:, None] + scaled * (amps / other_way)[None, :]
         live = np.abs(carried) > CARRIES_A

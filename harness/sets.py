@@ -83,9 +83,7 @@ class Sets:
             self._edits[rig] = (net, edits.with_more(more), rows)
         return self._edits[rig]
 
-    def shown(
-        self, tests: Sequence[Test], sets: Sequence[FaultSet]
-    ) -> FloatArray:
+    def shown(self, tests: Sequence[Test], sets: Sequence[FaultSet]) -> FloatArray:
         """Return what tests would show under sets of faults.
 
         Returns
@@ -131,9 +129,7 @@ class Sets:
                 out[i] = self._while_moving(finding, sets)
         return out
 
-    def _while_moving(
-        self, finding: Finding, sets: Sequence[FaultSet]
-    ) -> FloatArray:
+    def _while_moving(self, finding: Finding, sets: Sequence[FaultSet]) -> FloatArray:
         """Weigh every way in which the intermittent contacts may then have been."""
         ways = [_ways(faults) for faults in sets]
         flat = [way for some in ways for way in some]
@@ -147,9 +143,7 @@ class Sets:
 def _ways(faults: FaultSet) -> list[FaultSet]:
     """Return the set with each of its intermittent contacts either open or not."""
     steady = tuple(f for f in faults if not f.moved)
-    parting = [
-        Fault(f.segment, f.mode, f.ohms, f.other) for f in faults if f.moved
-    ]
+    parting = [Fault(f.segment, f.mode, f.ohms, f.other) for f in faults if f.moved]
     return [
         (*steady, *(f for f, is_open in zip(parting, chosen, strict=True) if is_open))
         for chosen in product((True, False), repeat=len(parting))

@@ -43,11 +43,11 @@ class _Contacts:
     @classmethod
     def of(cls, faults: Sequence[Fault | None]) -> "_Contacts":
         row = {f: i for i, f in enumerate(faults) if f is not None}
-        cut = {
-            f.segment: i for f, i in row.items() if f.mode in _CUT and not f.moved
-        }
+        cut = {f.segment: i for f, i in row.items() if f.mode in _CUT and not f.moved}
         names = sorted({f.segment for f in row if f.mode == "resistive"} & cut.keys())
-        sized = [[row[Fault(n, "resistive", r)] for r in BAD_CONTACT_OHM] for n in names]
+        sized = [
+            [row[Fault(n, "resistive", r)] for r in BAD_CONTACT_OHM] for n in names
+        ]
         return cls(
             tuple(names),
             np.array(sized, dtype=np.intp).reshape(-1, len(BAD_CONTACT_OHM)),
@@ -101,9 +101,7 @@ class Sizes:
         out: FloatArray = np.where(bent.any(axis=1)[:, None], plain, law)
         return out
 
-    def proposed(
-        self, log_prior: FloatArray, best: float
-    ) -> list[tuple[Fault, float]]:
+    def proposed(self, log_prior: FloatArray, best: float) -> list[tuple[Fault, float]]:
         """Return bad contacts of other sizes, each with its log prior.
 
         Parameters

@@ -15,9 +15,9 @@ CONSIDERED = 1e-3
 MOST_CONSIDERED = 160
 # From here on the suspects are taken to be it.
 ISOLATED = 0.95
-# Beside one fault there is a second in about one loom of nine that nothing speaks for.
-# When a second is likelier than that, the hunt goes on.
-NOTHING_MORE = 0.8
+# When a second fault that some finding speaks for is likelier than this leaves, the hunt
+# goes on.
+NOTHING_MORE = 0.93
 
 
 @dataclass(frozen=True)
@@ -31,7 +31,7 @@ class Suspects:
     probability : float
         That all the segments of one such explanation are bad.
     nothing_more : float
-        The share of that in which nothing else is wrong.
+        The share of that in which nothing else is wrong that a finding speaks for.
     alike : tuple of tuple of Fault
         The sets of faults that make them up.
     entropy_bits : float
@@ -90,15 +90,21 @@ def suspects_in(belief: Belief, rows: IntArray, alike: NDArray[np.intp]) -> Susp
     if not belief.sets[top]:
         return Suspects((), float(p[same].sum()), 1.0, sets, bits)
     groups = tuple(
-        dict.fromkeys(frozenset(s for f in faults for s in f.segments) for faults in sets)
+        dict.fromkeys(
+            frozenset(s for f in faults for s in f.segments) for faults in sets
+        )
     )
     names = tuple(sorted(frozenset().union(*groups)))
-    bad = _any_bad(belief, groups)
-    return Suspects(names, bad, float(p[same].sum()) / max(bad, 1e-12), sets, bits)
+    weighed, rest = _any_bad(belief, groups)
+    more = float(p[same].sum()) / max(weighed, 1e-12)
+    return Suspects(names, min(weighed + rest, 1.0), more, sets, bits)
 
 
-def _any_bad(belief: Belief, groups: Sequence[frozenset[str]]) -> float:
-    """Return the probability that all segments of some group are bad."""
+def _any_bad(belief: Belief, groups: Sequence[frozenset[str]]) -> tuple[float, float]:
+    """Return the probability that all segments of some group are bad.
+
+    Once of the sets weighed exactly, once of the rest.
+    """
     inside = []
     for faults in belief.sets:
         bad = {s for fault in faults for s in fault.segments}
@@ -106,7 +112,7 @@ def _any_bad(belief: Belief, groups: Sequence[frozenset[str]]) -> float:
     total = float(belief.probability[np.array(inside)].sum())
     alone = {next(iter(group)) for group in groups if len(group) == 1}
     rest = sum(belief.rest.by_segment.get(name, 0.0) for name in alone)
-    return min(total + belief.unweighed * min(rest, 1.0), 1.0)
+    return total, belief.unweighed * min(rest, 1.0)
 
 
 def ways_of(sets: Sequence[FaultSet]) -> NDArray[np.intp]:

@@ -178,9 +178,7 @@ _REMEMBERED: dict[tuple[str, object, FaultSet], dict[str, float]] = {}
 _REMEMBERED_MOST = 2048
 
 
-def currents_during(
-    h: Harness, finding: Finding, faults: FaultSet
-) -> dict[str, float]:
+def currents_during(h: Harness, finding: Finding, faults: FaultSet) -> dict[str, float]:
     """Return the size of the current in each segment while a finding was taken."""
     test = finding.test
     place = test.rig if test.tool == "eye" else test
@@ -192,9 +190,7 @@ def currents_during(
     return _REMEMBERED[key]
 
 
-def _solve_currents(
-    h: Harness, finding: Finding, faults: FaultSet
-) -> dict[str, float]:
+def _solve_currents(h: Harness, finding: Finding, faults: FaultSet) -> dict[str, float]:
     test = finding.test
     net = compile_network(h, test.rig)
     ends = [net.node_of[t] for t in (test.probe, test.clip) if t]

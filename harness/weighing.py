@@ -19,7 +19,7 @@ from harness.faults import DEFAULT_BAD_CONTACT_OHM
 from harness.findings import Finding
 from harness.misread import misread
 from harness.model import Harness
-from harness.predictions import Predictions, predictions_for
+from harness.predictions import Predictions, log_chance, predictions_for
 from harness.priors import Priors, Rates, beside_log_odds, log_priors
 from harness.screen import Screen, best_pairs, only_together
 from harness.segments import Fault
@@ -33,6 +33,8 @@ ALL_PAIRS = 1500
 WITHIN = 6.9
 MOST_PAIRS = 120
 GROWN_FROM, MOST_TRIPLES = 12, 60
+# By how much a second fault may shift what a consumer or lamp gets, as a share.
+BIT = 0.03
 _CUT = {"open", "blown", "dead"}
 
 
@@ -96,8 +98,17 @@ class Weighing:
         self.findings = findings
         logs = self.predictions.log_likelihood(finding)
         self._logs.append(logs)
-        self.screen.add(logs, finding)
+        self.screen.add(logs, self._at_most(finding, logs), finding)
         self.sizes.add(self.h, finding, logs)
+
+    def _at_most(self, finding: Finding, logs: FloatArray) -> FloatArray:
+        """Return how likely a word would be at most, were what is shown a bit off."""
+        if finding.moving or not np.isnan(finding.value):
+            return logs
+        shown = self.predictions.shown(finding.test)
+        off = [log_chance(self.h, finding, shown * (1.0 + d)) for d in (-BIT, BIT)]
+        most: FloatArray = np.maximum(logs, np.maximum(*off))
+        return most
 
     def belief(self) -> Belief:
         """Return the posterior over all hypotheses."""
@@ -151,15 +162,15 @@ class Weighing:
         weights = self.screen.weights()
         sound = float(belief.log_likelihood[:, 0].sum())
         best = float(belief.log_weight.max()) - sound
+        promises = self.screen.promises()
         count = int(np.isfinite(weights).sum()) // 2
         if count <= self.all_pairs:
             chosen = best_pairs(weights, -np.inf, count)
         else:
             best = max(best, float(weights.max()))
-            chosen = best_pairs(weights, best - WITHIN, MOST_PAIRS)
+            chosen = best_pairs(promises, best - WITHIN, MOST_PAIRS)
         pairs = {
-            sorted_set(*faults): self._prior(faults)
-            for faults in self._named(chosen)
+            sorted_set(*faults): self._prior(faults) for faults in self._named(chosen)
         }
         if count > self.all_pairs:
             listed = {f: self._prior(f) for f in self._listed()}
@@ -197,7 +208,7 @@ class Weighing:
                 new = by_segment.get(fault.segment)
                 if new is not None and fault.mode == "resistive":
                     found[sorted_set(new, faults[1 - k])] = prior
-        return dict(list(found.items())[:MOST_PAIRS // 4])
+        return dict(list(found.items())[: MOST_PAIRS // 4])
 
     def _rest(
         self,

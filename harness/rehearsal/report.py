@@ -137,5 +137,3 @@ def _any(h: Harness, test: Test, random: Generator) -> float:
         return float(10.0 ** random.uniform(-1, 5))
     most = 1.1 * h.volts if test.tool == "voltmeter" else 20.0
     return float(random.uniform(-most, most))
-
-
