@@ -19,6 +19,7 @@ from harness.verdicts import Judged
 from harness.words import (
     as_json_test,
     finding_words,
+    reading_words,
     segment_words,
     set_words,
     test_words,
@@ -169,7 +170,7 @@ def segment_sentence(
     """Return why a segment has its verdict, in one sentence."""
     name = segment_words(h, judged.segment)
     head = f"{name[0].upper()}{name[1:]}"
-    tests = [f"{i} ({finding_words(h, findings[i])}: {findings[i].reads})"
+    tests = [f"{i} ({finding_words(h, findings[i])}: {reading_words(findings[i])})"
              for i in judged.proof[:2]]  # fmt: skip
     why = " and ".join(tests)
     more = len(judged.proof) - len(tests)
@@ -216,7 +217,8 @@ def conflict_words(h: Harness, found: Conflict, findings: Sequence[Finding]) -> 
 
     def named(ids: Sequence[str]) -> str:
         return " and ".join(
-            f"{i} ({finding_words(h, by_id[i])}: {by_id[i].reads})" for i in ids
+            f"{i} ({finding_words(h, by_id[i])}: {reading_words(by_id[i])})"
+            for i in ids
         )
 
     text = (

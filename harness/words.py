@@ -2,8 +2,10 @@
 
 from collections.abc import Mapping, Sequence
 
+import numpy as np
+
 from harness.colours import describe
-from harness.findings import Finding, Test
+from harness.findings import UNITS, Finding, Test
 from harness.kinds import Body, Joint, Switch
 from harness.model import Harness, Wire
 from harness.rig import Rig
@@ -225,6 +227,13 @@ def finding_words(h: Harness, finding: Finding) -> str:
     """Return a finding's test in one phrase, and whether the loom was being moved."""
     words = test_words(h, finding.test)
     return f"{words}, while the loom was moved" if finding.moving else words
+
+
+def reading_words(finding: Finding) -> str:
+    """Return what was read, a number with its unit."""
+    if np.isfinite(finding.value):
+        return f"{finding.reads} {UNITS[finding.test.tool]}"
+    return finding.reads
 
 
 def as_json_test(test: Test) -> Mapping[str, object]:

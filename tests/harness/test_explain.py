@@ -17,9 +17,9 @@ from harness.verdicts import Judged
 from tests.harness.hunting import as_test
 from tests.harness.small_looms import HORN, LEAD_OFF, ON, horn_and_tail
 
-HEALTHY = None
-OPEN = Fault("wire:5", "open")
-BAD = Fault("wire:5", "resistive", 3.0)
+HEALTHY = ()
+OPEN = (Fault("wire:5", "open"),)
+BAD = (Fault("wire:5", "resistive", 3.0),)
 
 
 @cache

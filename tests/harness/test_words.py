@@ -8,6 +8,7 @@ from harness.words import (
     as_json_test,
     fault_words,
     finding_words,
+    reading_words,
     rig_words,
     segment_words,
     terminal_words,
@@ -92,3 +93,12 @@ def test_a_finding_says_that_the_loom_was_moved() -> None:
     given = {"tool": "eye", "device": "horn", "reads": "dead", "moving": True}
     said = finding_words(H, finding_from(H, given, id_="f1"))
     assert said == "horn by eye, everything at rest, while the loom was moved"
+
+
+def test_a_number_is_told_with_its_unit_and_a_word_as_it_is() -> None:
+    volts = {"tool": "voltmeter", "probe": "horn.1", "rig": HORN, "reads": "12,10"}
+    ohms = {"tool": "ohmmeter", "probe": "horn.1", "rig": {"battery-lead": "off"}}
+    clamp = {"tool": "ammeter", "wire": "4", "reads": -2.4}
+    said = [volts, ohms | {"reads": 4.9}, ohms | {"reads": "open"}, clamp]
+    words = [reading_words(finding_from(H, given, id_="f1")) for given in said]
+    assert words == ["12.1 V", "4.9 ohm", "open", "-2.4 A"]
