@@ -30,6 +30,8 @@ class EditArrays:
         The resistance joined or added (middles' own share included).
     node : ndarray of intp, shape (m, n_edits, 4)
     weight : ndarray of float, shape (m, n_edits, 4)
+    middle : ndarray of intp, shape (m, n_edits, 2)
+        The branches whose middles a resistance joins, or -1.
     """
 
     kind: IntArray
@@ -38,6 +40,7 @@ class EditArrays:
     emf_ratio: FloatArray
     node: IntArray
     weight: FloatArray
+    middle: IntArray
 
     def rows(self, rows: IntArray) -> "EditArrays":
         """Return some rows, without columns that none of them needs."""
@@ -49,6 +52,7 @@ class EditArrays:
             self.emf_ratio[rows, :needed],
             self.node[rows, :needed],
             self.weight[rows, :needed],
+            self.middle[rows, :needed],
         )
 
     def with_more(self, more: "EditArrays") -> "EditArrays":
@@ -60,6 +64,7 @@ class EditArrays:
             np.concatenate([self.emf_ratio, more.emf_ratio]),
             np.concatenate([self.node, more.node]),
             np.concatenate([self.weight, more.weight]),
+            np.concatenate([self.middle, more.middle]),
         )
 
     def together(self, members: IntArray) -> "EditArrays":
@@ -87,7 +92,22 @@ class EditArrays:
             put(self.emf_ratio),
             put(self.node),
             put(self.weight),
+            put(self.middle),
         )
+
+
+def edits_of_nothing() -> EditArrays:
+    """Return one row without edits: the healthy bike."""
+    none = np.zeros((1, 0))
+    return EditArrays(
+        none.astype(np.intp),
+        none.astype(np.intp),
+        none,
+        none,
+        np.zeros((1, 0, 4), dtype=np.intp),
+        np.zeros((1, 0, 4)),
+        np.zeros((1, 0, 2), dtype=np.intp),
+    )
 
 
 def _columns_needed(kind: IntArray) -> int:
@@ -105,6 +125,7 @@ def edit_arrays(h: Harness, net: Network, faults: Sequence[Fault | None]) -> Edi
         emf_ratio=np.ones(shape),
         node=np.zeros((*shape, 4), dtype=np.intp),
         weight=np.zeros((*shape, 4)),
+        middle=np.full((*shape, 2), -1, dtype=np.intp),
     )
     for row, fault in enumerate(faults):
         if fault is not None:
@@ -152,5 +173,6 @@ def _point(
     k = -1 - point
     out.node[at][column : column + 2] = net.a[k], net.b[k]
     out.weight[at][column : column + 2] = sign / 2
+    out.middle[at][column // 2] = k
     # Its two halves side by side: a quarter of the wire's own resistance.
     out.ohm[at] += 0.25 / net.g_s[k]

@@ -50,19 +50,27 @@ class Group:
         -------
         ndarray of float, shape (m, len(branches)), amperes
         """
-        net = self.base.net
-        drop = self.drops(branches)
-        g_s = np.where(self.base.on[branches], net.g_s[branches], 0.0)
-        amps = g_s * (drop - net.emf_v[branches])
-        change = self.change
+        g_s, emf_v = self.made_of(branches)
+        amps: FloatArray = g_s * (self.drops(branches) - emf_v)
+        return amps
+
+    def made_of(self, branches: IntArray) -> tuple[FloatArray, FloatArray]:
+        """Return what some branches (not filaments) are, with each set's faults in.
+
+        Returns
+        -------
+        g_s, emf_v : ndarray of float, shape (m, len(branches))
+        """
+        net, change = self.base.net, self.change
+        shape = len(self.rows), len(branches)
+        healthy_s = np.where(self.base.on[branches], net.g_s[branches], 0.0)
+        g_s = np.broadcast_to(healthy_s, shape)
+        emf_v = np.broadcast_to(net.emf_v[branches], shape)
         for edit in range(change.branch.shape[1]):
             hit = change.branch[:, edit, None] == branches[None, :]
-            changed = change.branch_s[:, edit, None] * (
-                drop - change.branch_emf_v[:, edit, None]
-            )
-            amps = np.where(hit, changed, amps)
-        out: FloatArray = amps
-        return out
+            g_s = np.where(hit, change.branch_s[:, edit, None], g_s)
+            emf_v = np.where(hit, change.branch_emf_v[:, edit, None], emf_v)
+        return g_s, emf_v
 
     def drops(self, branches: IntArray) -> FloatArray:
         """Return the volts over some branches, shape (m, len(branches))."""

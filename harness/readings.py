@@ -6,21 +6,23 @@ and so change the network; where it would, the filaments are settled anew with i
 """
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 import numpy as np
 
-from harness.circuit import BoolArray, FloatArray, IntArray, Network, Role, with_extra
+from harness.circuit import BoolArray, FloatArray, IntArray, Network, with_extra
+from harness.edit_arrays import EditArrays
 from harness.errors import SingularNetwork
 from harness.groups import Group
 from harness.relit import volts_over
-from harness.solver import DROP_OUT_RATIO, solve_network
-from harness.tables import RigTable
-from harness.thevenin import Between, Relit
+from harness.solver import solve_network, together
+from harness.tables import Build, RigTable
+from harness.thevenin import Between
+from harness.turning import turned_over
 
 VOLTMETER_OHM = 1e7
 TEST_LAMP_WATTS = 3.0
 OPEN_ABOVE_OHM = 1e6
-TURNS_A_DIODE_V = 1e-6
 
 
 def test_lamp_ohm(nominal_v: float) -> float:
@@ -74,14 +76,38 @@ def ohmmeter_ohm(
 
 
 def ammeter_a(table: RigTable, rows: IntArray, branch: IntArray) -> FloatArray:
-    """Return the amperes through some branches, shape (m, n_branches).
+    """Return the amperes through some wires, shape (m, n_branches).
 
-    A clamp around a wire changes nothing.
+    A clamp around a wire changes nothing. It is put round the end at which the wire
+    begins: where the wire has chafed through at its middle, round the first half.
     """
     out = np.full((len(rows), len(branch)), np.nan)
     for number, inside, where in _by_group(table, rows):
-        amps = table.groups[number].special_amps(branch)
+        group = table.groups[number]
+        amps = group.special_amps(branch) + _leaving(group, table.build.made, branch)
         out[where] = amps[inside]
+    return out
+
+
+def _leaving(group: Group, made: EditArrays, branch: IntArray) -> FloatArray:
+    """Return what each wire's first half has more, where it has chafed through.
+
+    Returns
+    -------
+    ndarray of float, shape (m, n_branches)
+    """
+    out = np.zeros((len(group.rows), len(branch)))
+    mine = made.rows(group.rows)
+    for edit in range(mine.kind.shape[1]):
+        middle = mine.middle[:, edit]
+        if (middle >= 0).any():
+            at = group.sight.at[mine.node[:, edit]]
+            volts = np.take_along_axis(group.volts, at, axis=1)
+            drop_v = (volts * mine.weight[:, edit]).sum(axis=1)
+            amps = drop_v / np.where(mine.ohm[:, edit] > 0, mine.ohm[:, edit], np.inf)
+            for end, sign in ((0, 0.5), (1, -0.5)):
+                hit = middle[:, end, None] == branch
+                out += np.where(hit, sign * amps[:, None], 0.0)
     return out
 
 
@@ -95,59 +121,66 @@ def test_lamp_v(
 def _read(
     table: RigTable, rows: IntArray, probe: IntArray, clip: IntArray, ohm: float
 ) -> FloatArray:
-    """Return the volts across a resistance between two points.
-
-    Where its current turns a diode or a relay over, it is read again in that state.
-    """
+    """Return the volts across a resistance between two points."""
     out = np.full((len(rows), len(probe)), np.nan)
+    connected = _Connected(table.build, ohm)
     for number, inside, where in _by_group(table, rows):
         between = Between.of(table.groups[number], inside, probe, clip)
-        shown, relit = volts_over(between, ohm)
-        for flipped, mask in _switched_over(between, shown / ohm, relit):
-            rows_hit = np.flatnonzero(mask.any(axis=1))
-            columns = np.flatnonzero(mask.any(axis=0))
-            if not columns.size:
-                continue
-            others = table.alternate(number, flipped, inside[rows_hit])
-            again = np.full((len(rows_hit), len(columns)), np.nan)
-            if others is not None:
-                pairs = probe[columns], clip[columns]
-                again = np.concatenate([_whole(o, *pairs, ohm) for o in others])
-            spot = np.ix_(rows_hit, columns)
-            shown[spot] = np.where(mask[spot], again, shown[spot])
-        out[where] = shown
+        everywhere = np.ones((len(inside), len(probe)), dtype=np.bool_)
+        out[where] = connected.read(between, everywhere)
     return out
 
 
-def _whole(group: Group, probe: IntArray, clip: IntArray, ohm: float) -> FloatArray:
-    """Return what every set of a group shows."""
-    every = np.arange(len(group.rows), dtype=np.intp)
-    return volts_over(Between.of(group, every, probe, clip), ohm)[0]
+@dataclass(frozen=True)
+class _Connected:
+    """A resistance that is held between two points.
 
-
-def _switched_over(
-    between: Between, amps: FloatArray, relit: Relit | None
-) -> Iterator[tuple[tuple[int, ...], BoolArray]]:
-    """Yield what an instrument's current turns over, and for which sets and pairs.
-
-    Each item is the branches that go over to their other state together (a diode, or
-    the contacts of a relay) and a mask of shape (m, n_pairs).
+    Nothing is kept of the states that it turns a network over to but their
+    factorisation: readings are remembered by whoever asks for them.
     """
-    base = between.group.base
-    net = base.net
-    for k in np.unique(net.coil_of[net.coil_of >= 0]).tolist():
-        contacts = tuple(np.flatnonzero(net.coil_of == k).tolist())
-        limit = float(net.limit[contacts[0]])
-        is_pulled = base.on[contacts[0]] == (net.role[contacts[0]] == Role.MAKE)
-        if is_pulled:
-            limit *= DROP_OUT_RATIO
-        cut = between.group.cut(np.array([k]))[between.inside]
-        pulled = (np.abs(between.drop_with(k, amps, relit)) >= limit) & ~cut
-        yield contacts, pulled != is_pulled
-    for k in net.of_role(Role.DIODE).tolist():
-        excess = between.drop_with(k, amps, relit) - net.emf_v[k]
-        turned = excess < -TURNS_A_DIODE_V if base.on[k] else excess > TURNS_A_DIODE_V
-        yield (k,), turned
+
+    build: Build
+    ohm: float
+
+    def read(
+        self, between: Between, wanted: BoolArray, seen: frozenset[bytes] = frozenset()
+    ) -> FloatArray:
+        """Return the volts once nothing turns over any more, NaN without rest."""
+        base = between.group.base
+        shown, relit = volts_over(between, self.ohm)
+        turned = turned_over(between, shown / self.ohm, relit)
+        turned = np.where(wanted, turned, -1)
+        before = seen | {base.on.tobytes()}
+        for branch in np.unique(turned[turned >= 0]).tolist():
+            on, mask = base.on.copy(), turned == branch
+            on[list(together(base.net, branch))] ^= True
+            shown = np.where(mask, self._turned(between, on, mask, before), shown)
+        return shown
+
+    def _turned(
+        self, between: Between, on: BoolArray, mask: BoolArray, seen: frozenset[bytes]
+    ) -> FloatArray:
+        """Read again, in another state, where the mask says so."""
+        out = np.full(mask.shape, np.nan)
+        hit, columns = (np.flatnonzero(mask.any(axis=axis)) for axis in (1, 0))
+        if on.tobytes() in seen:
+            return out
+        try:
+            groups = tuple(
+                self.build.solve(on, between.group.rows[between.inside[hit]])
+            )
+        except SingularNetwork:
+            return out
+        for group in groups:
+            count = len(group.rows)
+            every = np.arange(count, dtype=np.intp)
+            spot = np.ix_(hit[:count], columns)
+            again = Between.of(
+                group, every, between.probe[columns], between.clip[columns]
+            )
+            out[spot] = self.read(again, mask[spot], seen)
+            hit = hit[count:]
+        return out
 
 
 def lamp_read_directly(
