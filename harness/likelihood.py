@@ -81,8 +81,8 @@ def eye_chances(share: FloatArray) -> FloatArray:
 
 
 def fuse_chances(blown: FloatArray) -> FloatArray:
-    """Return the chances of intact and blown; `blown` is 1, 0 or NaN."""
-    chance = np.where(np.isnan(blown), 0.5, blown)
+    """Return the chances of intact and blown; `blown` is from 0 to 1, or NaN."""
+    chance = np.where(np.isnan(blown), 0.5, np.clip(blown, 0.0, 1.0))
     chance = BLUNDER_EYE / 2 + (1 - BLUNDER_EYE) * chance
     out: FloatArray = np.stack([1.0 - chance, chance])
     return out

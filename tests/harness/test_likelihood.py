@@ -91,6 +91,9 @@ def test_a_fuse_is_seldom_misread() -> None:
     intact, blown = fuse_chances(np.array([0.0, 1.0])).T
     assert intact == pytest.approx([1 - BLUNDER_EYE / 2, BLUNDER_EYE / 2])
     assert blown == pytest.approx(intact[::-1])
+    # An estimate may overshoot; chances stay chances.
+    below, above = fuse_chances(np.array([-0.2, 1.2])).T
+    assert (list(below), list(above)) == (list(intact), list(blown))
 
 
 @pytest.mark.parametrize("volts", [0.0, 0.5, 6.3, 12.6, -12.6])
