@@ -11,13 +11,14 @@ from functools import lru_cache
 import numpy as np
 
 from harness.circuit import BoolArray, FloatArray, IntArray, Network, Role
-from harness.filaments import Filaments
+from harness.filaments import Filaments, settle_many
+from harness.lamplaw import COLD_RATIO, secant_s
 from harness.solver import (
     anchors,
     conductance_matrix,
     hold,
+    injected_amps,
     islands,
-    settle_lamps,
 )
 
 
@@ -67,13 +68,18 @@ def factorise(net: Network, state: bytes) -> Base:
         When its filaments come to no rest.
     """
     on = np.frombuffer(state, dtype=np.bool_)
-    volts, g_s = settle_lamps(net, on)
     island = islands(net, on)
+    lamps = net.of_role(Role.LAMP)
+    g_s = np.where(on, net.g_s, 0.0)
+    g_s[lamps] /= COLD_RATIO
     matrix = hold(net, conductance_matrix(net, g_s), anchors(net, island))
+    inverse = np.linalg.inv(matrix)
     together = island[:, None] == island[None, :]
     # Each island's held node is tied to zero through one ohm, which cancels out.
-    near = np.where(together, np.linalg.inv(matrix) - 1.0, 0.0)
-    lamps = net.of_role(Role.LAMP)
+    near = np.where(together, inverse - 1.0, 0.0)
+    volts = inverse @ injected_amps(net, g_s)
+    near, volts, warm_s = _warmed(net, near, volts, lamps)
+    g_s[lamps] = warm_s
     return Base(
         net=net,
         on=on,
@@ -82,5 +88,35 @@ def factorise(net: Network, state: bytes) -> Base:
         near_ohm=near,
         island=island,
         lamps=lamps,
-        filaments=Filaments(net.g_s[lamps], net.limit[lamps], g_s[lamps]),
+        filaments=Filaments(net.g_s[lamps], net.limit[lamps], warm_s),
     )
+
+
+def _warmed(
+    net: Network, near: FloatArray, volts: FloatArray, lamps: IntArray
+) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Let cold filaments come to their own conductance.
+
+    Returns
+    -------
+    near_ohm : ndarray of float, shape (n_nodes, n_nodes)
+    volts : ndarray of float, shape (n_nodes,)
+    warm_s : ndarray of float, shape (n_lamps,)
+    """
+    hot, rated = net.g_s[lamps], net.limit[lamps]
+    if not lamps.size:
+        return near, volts, hot
+    a, b = net.a[lamps], net.b[lamps]
+    columns = near[:, a] - near[:, b]
+    z = columns[a] - columns[b]
+    cold = Filaments(hot, rated, hot / COLD_RATIO)
+    intact = np.ones((1, len(lamps)), dtype=bool)
+    drop = settle_many(cold, (volts[a] - volts[b])[None], z[None], intact)[0]
+    volts = volts - columns @ cold.excess_amps(drop)
+    warm = secant_s(drop, hot, rated)
+    less = np.flatnonzero(cold.fixed_s - warm > 0.0)
+    if less.size:
+        some = columns[:, less]
+        change = np.diag(1.0 / (warm - cold.fixed_s)[less]) + z[np.ix_(less, less)]
+        near = near - some @ np.linalg.solve(change, some.T)
+    return near, volts, warm

@@ -13,7 +13,7 @@ import numpy as np
 
 from harness.bases import factorise
 from harness.circuit import BoolArray, FloatArray, IntArray, Network, Role
-from harness.edit_arrays import NONE, EditArrays, edit_arrays
+from harness.edit_arrays import NONE, EditArrays, edit_arrays, edits_of_nothing
 from harness.errors import SingularNetwork
 from harness.faults import with_fault
 from harness.groups import Group, contradictions, solve_group, some_of
@@ -22,7 +22,7 @@ from harness.network import compile_network
 from harness.rig import Rig
 from harness.segments import Fault
 from harness.sights import Sight
-from harness.solver import rest_state, solve_network, together
+from harness.solver import rest_state, together
 
 __all__ = ["Build", "Group", "RigTable", "solve_edits", "solve_faults"]
 
@@ -133,10 +133,6 @@ class Build:
     nodes: IntArray | None = None
     sights: dict[bytes, Sight] = field(default_factory=dict)
 
-    def at_rest(self, row: int) -> State:
-        """Return the state from which a set starts: at rest, its fuses open."""
-        return rest_state(self.net, self.gone(row)).tobytes()
-
     def gone(self, row: int) -> tuple[int, ...]:
         """Return the fuses that a set has opened before, as branches."""
         if not self.opened or not self.opened[row]:
@@ -205,13 +201,7 @@ def solve_edits(h: Harness, rig: Rig, build: Build) -> RigTable:
         When the healthy network has no operating point.
     """
     net, count = build.net, len(build.made.kind)
-    waiting: dict[State, list[int]] = defaultdict(list)
-    healthy = solve_network(net).on.tobytes()
-    # A relay's state depends on how it came there, so with one all start from rest.
-    from_rest = bool((net.coil_of >= 0).any())
-    for row in range(count):
-        start = build.at_rest(row) if from_rest or build.gone(row) else healthy
-        waiting[start].append(row)
+    waiting = _started(build)
     groups: list[Group] = []
     for _ in range(MAX_ROUNDS):
         waiting, settled = _round(build, waiting)
@@ -224,6 +214,47 @@ def solve_edits(h: Harness, rig: Rig, build: Build) -> RigTable:
         group_of[group.rows] = number
         row_in_group[group.rows] = np.arange(len(group.rows))
     return RigTable(h, rig, net, count, tuple(groups), group_of, row_in_group, build)
+
+
+def _started(build: Build) -> dict[State, list[int]]:
+    """Return the sets by the state from which each starts.
+
+    With nothing switched by current but diodes, the healthy bike's state is as good as
+    any. A relay's state depends on how it came there, so with one all start from rest,
+    as does a set whose fuses have gone.
+    """
+    net = build.net
+    healthy = _healthy_state(build)
+    from_rest = bool((net.coil_of >= 0).any())
+    by_gone: dict[tuple[int, ...], list[int]] = defaultdict(list)
+    for row in range(len(build.made.kind)):
+        by_gone[build.gone(row)].append(row)
+    waiting: dict[State, list[int]] = defaultdict(list)
+    for gone, rows in by_gone.items():
+        at_rest = rest_state(net, gone).tobytes()
+        waiting[at_rest if from_rest or gone else healthy] += rows
+    return waiting
+
+
+def _healthy_state(build: Build) -> State:
+    """Return the discrete state that the healthy bike comes to.
+
+    Raises
+    ------
+    SingularNetwork
+        When it comes to none.
+    """
+    net = build.net
+    nothing = edits_of_nothing()
+    on, row = rest_state(net), np.zeros(1, dtype=np.intp)
+    for _ in range(MAX_ROUNDS):
+        group = solve_group(build.sight(on), nothing, row)
+        branch = int(contradictions(group)[0])
+        if branch < 0:
+            return on.tobytes()
+        on = on.copy()
+        on[list(together(net, branch))] ^= True
+    raise SingularNetwork((f"{net.segments[branch]} switches to and fro without rest",))
 
 
 def _round(
@@ -257,12 +288,10 @@ def _sorted_out(
     """Return the sets of a group that stay; put the others where they go on."""
     flips = contradictions(group)
     stay, on = flips == -1, group.base.on
-    for row, branch in zip(
-        group.rows[~stay].tolist(), flips[~stay].tolist(), strict=True
-    ):
+    for branch in np.unique(flips[~stay]).tolist():
         other = on.copy()
         other[list(together(build.net, branch))] ^= True
-        onward[other.tobytes()].append(row)
+        onward[other.tobytes()] += group.rows[flips == branch].tolist()
     if stay.all():
         return [group]
     return [some_of(group, stay)] if stay.any() else []
