@@ -95,7 +95,7 @@ moving = true
     because = [s["words"] for s in told["segments"].values() if "f3" in s["proof"]]
     assert because
     assert "f3 (clamp meter round strap 4" in because[0]
-    assert "while the loom was moved: 0)" in because[0]
+    assert "while the loom was moved: 0 A)" in because[0]
     missing = clamp.replace('"4"', '"44"')
     path = findings(bike, FINDINGS + missing)
     shown = harness("locate", bike, path)
