@@ -153,9 +153,10 @@ def _looked_at(
 ) -> Iterator[tuple[Block, FloatArray, NDArray[np.intp], Weigh]]:
     h = sets.predictions.h
     offered = offered_for(h)
+    wanted = [belief.sets[row] for row in rows.tolist()]
     for rig in rigs_considered(h):
         for block in offered.blocks(rig):
-            shown = block.read(sets, belief, rows)
+            shown = block.read(sets, wanted)
             groups, weigh = outcome_groups(h, block, shown)
             yield block, shown, groups, weigh
 
@@ -190,7 +191,7 @@ def _worthwhile(
     """Yield the best of a block's tests, those already made left out."""
     shown, groups = seen
     divides, bits = dividing
-    tests = [block.test(i) for i in divides.tolist()]
+    tests = [block.tests[i] for i in divides.tolist()]
     minutes = np.array([minutes_for(h, test, around) for test in tests])
     worth = np.where(bits >= LEAST_BITS, bits / minutes, 0.0)
     for i in np.argsort(-worth, kind="stable")[:KEEP_PER_BLOCK].tolist():

@@ -6,13 +6,13 @@ the healthy circuit; `filaments.py` puts right what a fault changes in them.
 """
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 
 from harness.circuit import BoolArray, FloatArray, IntArray, Network, Role
 from harness.filaments import Filaments, settle_many
 from harness.lamplaw import COLD_RATIO, secant_s
+from harness.remembering import Remembered
 from harness.solver import (
     anchors,
     conductance_matrix,
@@ -51,8 +51,12 @@ class Base:
     filaments: Filaments
 
 
-# About a megabyte each for a loom of 120 wires.
-@lru_cache(maxsize=96)
+# A third of a megabyte each for a loom of 120 wires.
+_KEPT: "Remembered[tuple[Network, bytes], Base]" = Remembered(
+    most_bytes=150 << 20, size_of=lambda base: int(base.near_ohm.nbytes)
+)
+
+
 def factorise(net: Network, state: bytes) -> Base:
     """Solve the healthy network in a state and invert its matrix.
 
@@ -67,6 +71,10 @@ def factorise(net: Network, state: bytes) -> Base:
     SingularNetwork
         When its filaments come to no rest.
     """
+    return _KEPT.get((net, state), lambda: _factorised(net, state))
+
+
+def _factorised(net: Network, state: bytes) -> Base:
     on = np.frombuffer(state, dtype=np.bool_)
     island = islands(net, on)
     lamps = net.of_role(Role.LAMP)

@@ -5,30 +5,27 @@ contact or a fuse; the ohmmeter with the battery lead lifted; the eye on fuses a
 the consumers that should work.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 
-from harness.belief import Belief
-from harness.circuit import FloatArray, IntArray
+from harness.circuit import FloatArray
 from harness.consumers import consumers
 from harness.findings import Test, Tool
 from harness.kinds import Fuse
 from harness.model import Harness
-from harness.predictions import (
-    Predictions,
-    predictions_for,
-)
+from harness.network import compile_network
 from harness.readings import ohmmeter_ohm, test_lamp_v, voltmeter_v
 from harness.rig import Rig
 from harness.segments import Segment, segments_of
 from harness.sets import FaultSet, Sets
 from harness.stretches import terminal_stretches
-from harness.tables import RigTable
 
 Pair = tuple[str, str]
-SETS_KEPT = 4000
+SETS_KEPT = 1500
 
 
 @dataclass
@@ -37,129 +34,89 @@ class Block:
 
     Attributes
     ----------
-    shown : ndarray of float32, shape (n_hypotheses, n_tests)
-    known : ndarray of bool, shape (n_hypotheses,)
-        Which rows of `shown` have been worked out.
+    shown : dict of FaultSet to ndarray of float32, shape (n_tests,)
+        What is known so far.
     """
 
     tool: Tool
     rig: Rig
-    pairs: tuple[Pair, ...]
-    devices: tuple[str, ...]
-    shown: np.ndarray[tuple[int, int], np.dtype[np.float32]] = field(repr=False)
-    known: np.ndarray[tuple[int], np.dtype[np.bool_]] = field(repr=False)
-    of_sets: dict[FaultSet, FloatArray] = field(default_factory=dict, repr=False)
+    pairs: tuple[Pair, ...] = ()
+    devices: tuple[str, ...] = ()
+    shown: dict[FaultSet, NDArray[np.float32]] = field(default_factory=dict, repr=False)
 
-    def test(self, number: int) -> Test:
-        """Return one of the tests."""
-        if self.tool == "eye":
-            return Test(rig=self.rig, tool="eye", device=self.devices[number])
-        probe, clip = self.pairs[number]
-        return Test(rig=self.rig, tool=self.tool, probe=probe, clip=clip)
-
-    @property
+    @cached_property
     def tests(self) -> tuple[Test, ...]:
-        """All of the tests."""
-        return tuple(self.test(i) for i in range(self.shown.shape[1]))
+        """All of the tests, in order."""
+        if self.tool == "eye":
+            return tuple(
+                Test(rig=self.rig, tool="eye", device=device)
+                for device in self.devices
+            )
+        return tuple(
+            Test(rig=self.rig, tool=self.tool, probe=probe, clip=clip)
+            for probe, clip in self.pairs
+        )
 
-    def read(self, sets: Sets, belief: Belief, rows: IntArray) -> FloatArray:
-        """Return what the tests would show for some rows of a belief.
+    def read(self, sets: Sets, wanted: Sequence[FaultSet]) -> FloatArray:
+        """Return what the tests would show under sets of faults.
 
         Returns
         -------
-        ndarray of float, shape (len(rows), n_tests)
+        ndarray of float, shape (len(wanted), n_tests)
         """
-        singles = rows[rows < len(self.known)]
-        missing = singles[~self.known[singles]]
-        if missing.size:
-            self.shown[missing] = self._singles(sets, missing)
-            self.known[missing] = True
-        out = np.empty((len(rows), self.shown.shape[1]))
-        out[rows < len(self.known)] = self.shown[singles]
-        others = [belief.sets[row] for row in rows[rows >= len(self.known)].tolist()]
-        if others:
-            out[rows >= len(self.known)] = self._sets(sets, others)
-        return out
-
-    def _singles(self, sets: Sets, rows: IntArray) -> FloatArray:
-        table = sets.predictions.table(self.rig)
-        if self.tool == "eye":
-            shown = [sets.predictions.shown(test)[rows] for test in self.tests]
-            return np.stack(shown, axis=1)
-        return self._pairs(table, rows)
-
-    def _sets(self, sets: Sets, wanted: list[FaultSet]) -> FloatArray:
-        new = [faults for faults in wanted if faults not in self.of_sets]
-        if len(self.of_sets) > SETS_KEPT:
-            self.of_sets.clear()
-            new = wanted
+        new = [faults for faults in wanted if faults not in self.shown]
+        if len(self.shown) + len(new) > SETS_KEPT:
+            self.shown.clear()
+            new = list(wanted)
         if new:
-            if self.tool == "eye":
-                shown = sets.shown(self.tests, new).T
-            else:
-                table = sets.table(self.rig, new)
-                shown = self._pairs(table, np.arange(len(new), dtype=np.intp))
-            self.of_sets.update(zip(new, shown, strict=True))
-        return np.stack([self.of_sets[faults] for faults in wanted])
+            read = self._read(sets, new).astype(np.float32)
+            self.shown.update(zip(new, read, strict=True))
+        return np.stack([self.shown[faults] for faults in wanted]).astype(np.float64)
 
-    def _pairs(self, table: RigTable, rows: IntArray) -> FloatArray:
+    def _read(self, sets: Sets, new: Sequence[FaultSet]) -> FloatArray:
+        table = sets.table(self.rig, new)
+        if self.tool == "eye":
+            return np.stack([sets.read(table, t, new) for t in self.tests], axis=1)
         node = table.net.node_of
         probe = np.array([node[p] for p, _ in self.pairs], dtype=np.intp)
         clip = np.array([node[c] for _, c in self.pairs], dtype=np.intp)
-        read = {
-            "test-lamp": test_lamp_v,
-            "voltmeter": voltmeter_v,
-            "ohmmeter": ohmmeter_ohm,
-        }[self.tool]
-        return read(table, rows, probe, clip)
+        rows = np.arange(len(new), dtype=np.intp)
+        return _INSTRUMENTS[self.tool](table, rows, probe, clip)
 
 
-def _block(
-    p: Predictions,
-    tool: Tool,
-    rig: Rig,
-    pairs: tuple[Pair, ...] = (),
-    devices: tuple[str, ...] = (),
-) -> Block:
-    count = len(p.faults)
-    width = len(devices) if tool == "eye" else len(pairs)
-    return Block(
-        tool=tool,
-        rig=rig,
-        pairs=pairs,
-        devices=devices,
-        shown=np.full((count, width), np.nan, dtype=np.float32),
-        known=np.zeros(count, dtype=bool),
-    )
+_INSTRUMENTS = {
+    "test-lamp": test_lamp_v,
+    "voltmeter": voltmeter_v,
+    "ohmmeter": ohmmeter_ohm,
+}
 
 
 class Offered:
     """Every test offered on a harness, by rig, put together when first asked for."""
 
-    def __init__(self, predictions: Predictions) -> None:
-        self.predictions = predictions
+    def __init__(self, h: Harness) -> None:
+        self.h = h
         self._by_rig: dict[Rig, tuple[Block, ...]] = {}
 
     def blocks(self, rig: Rig) -> tuple[Block, ...]:
         """Return the tests that can be made in a rig."""
         if rig not in self._by_rig:
-            self._by_rig[rig] = _blocks_in(self.predictions, rig)
+            self._by_rig[rig] = _blocks_in(self.h, rig)
         return self._by_rig[rig]
 
 
 @lru_cache(maxsize=4)
 def offered_for(h: Harness) -> Offered:
     """Return the tests offered on a harness, remembered with what they show."""
-    return Offered(predictions_for(h))
+    return Offered(h)
 
 
-def _blocks_in(p: Predictions, rig: Rig) -> tuple[Block, ...]:
-    h = p.h
-    node = p.table(rig).net.node_of
+def _blocks_in(h: Harness, rig: Rig) -> tuple[Block, ...]:
+    node = compile_network(h, rig).node_of
     body = h.first_body
     assert body is not None  # noqa: S101 - predictions_for has refused such a loom
     if rig.battery_lead == "off":
-        return (_block(p, "ohmmeter", rig, _ohm_pairs(h, node, body)),)
+        return (Block("ohmmeter", rig, _ohm_pairs(h, node, body)),)
     places = terminal_stretches(h)
     points = _points(h, node)
     to_body = _pairs(node, points, body)
@@ -170,15 +127,15 @@ def _blocks_in(p: Predictions, rig: Rig) -> tuple[Block, ...]:
         node, [s.ends for s in segments_of(h).values() if s.kind == "device"]
     )
     blocks = [
-        _block(p, "test-lamp", rig, to_body + returns + over_consumers),
-        _block(p, "voltmeter", rig, to_body + to_feed + across),
+        Block("test-lamp", rig, to_body + returns + over_consumers),
+        Block("voltmeter", rig, to_body + to_feed + across),
     ]
     if not rig.moved and rig.engine == "stopped":
         fuses = tuple(d.id for d in h.devices.values() if isinstance(d.spec, Fuse))
-        blocks.append(_block(p, "eye", rig, devices=fuses))
+        blocks.append(Block("eye", rig, devices=fuses))
     seen = tuple(c.device for c in consumers(h) if c.rig == rig)
-    blocks.append(_block(p, "eye", rig, devices=seen))
-    return tuple(block for block in blocks if block.shown.shape[1])
+    blocks.append(Block("eye", rig, devices=seen))
+    return tuple(block for block in blocks if block.tests)
 
 
 def _points(h: Harness, node: dict[str, int]) -> tuple[str, ...]:

@@ -25,14 +25,19 @@ from harness.likelihood import (
 )
 from harness.model import Harness
 from harness.readings import ammeter_a, ohmmeter_ohm, test_lamp_v, voltmeter_v
+from harness.remembering import Remembered
 from harness.rig import Rig, rig_from
 from harness.segments import Fault, segments_of
 from harness.tables import RigTable, solve_faults
 
 # A consumer that is off in the healthy bike is judged against nominal volts.
 HEALTHY_SHARE = 0.25
-TABLES_KEPT = 64
 WEIGHED_KEPT = 1024
+
+
+def _bytes_of(table: RigTable) -> int:
+    """Return about what a table takes: volts, changes and islands of every node."""
+    return 24 * table.count * len(table.net.nodes)
 
 
 @dataclass
@@ -54,7 +59,9 @@ class Predictions:
     faults: tuple[Fault | None, ...]
     opened: list[frozenset[str]]
     standing: Fault | None = None
-    tables: dict[Rig, RigTable] = field(default_factory=dict)
+    tables: Remembered[Rig, RigTable] = field(
+        default_factory=lambda: Remembered(most_bytes=150 << 20, size_of=_bytes_of)
+    )
     columns: dict[Test, FloatArray] = field(default_factory=dict)
     weighed: dict[tuple[Test, str, bool], FloatArray] = field(default_factory=dict)
 
@@ -76,13 +83,10 @@ class Predictions:
 
     def table(self, rig: Rig) -> RigTable:
         """Return the operating points of all hypotheses in a rig."""
-        if rig not in self.tables:
-            while len(self.tables) >= TABLES_KEPT:
-                del self.tables[next(iter(self.tables))]
-            self.tables[rig] = solve_faults(
-                self.h, rig, self.faults, self.opened, self.standing
-            )
-        return self.tables[rig]
+        return self.tables.get(rig, lambda: self._solved(rig))
+
+    def _solved(self, rig: Rig) -> RigTable:
+        return solve_faults(self.h, rig, self.faults, self.opened, self.standing)
 
     def shown(self, test: Test) -> FloatArray:
         """Return what a test would show under every hypothesis.

@@ -115,13 +115,14 @@ class Screen:
 
     def promises(self) -> FloatArray:
         """Return what every pair may weigh at most, as `weights`."""
-        return self._weights(self.most_gain)
+        gain = self.most_gain
+        if not self.any_moving:
+            # Nothing that was found can show a contact that opens only when moved.
+            gain = np.where(self._moving, -np.inf, gain)
+        return self._weights(gain)
 
     def _weights(self, gain: FloatArray) -> FloatArray:
         own = (self.log_prior + gain).astype(np.float32)
-        if not self.any_moving:
-            # Nothing that was found can show a contact that opens only when moved.
-            own = np.where(self._moving, np.float32(-np.inf), own)
         out = own[:, None] + (own + np.float32(self.beside))[None, :]
         out -= self._overlap
         out[~self._allowed] = -np.inf

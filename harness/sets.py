@@ -41,6 +41,7 @@ class Sets:
     _edits: dict[Rig, tuple[Network, EditArrays, dict[Fault, int]]] = field(
         default_factory=dict
     )
+    _last: tuple[tuple[Rig, tuple[FaultSet, ...]], RigTable] | None = None
 
     def opened(self, faults: FaultSet) -> frozenset[str]:
         """Return the fuses that the members have opened before anyone tests."""
@@ -48,13 +49,19 @@ class Sets:
         return frozenset().union(*(known.get(f, frozenset()) for f in faults))
 
     def table(self, rig: Rig, sets: Sequence[FaultSet]) -> RigTable:
-        """Return the operating points of sets of faults in a rig.
+        """Return the operating points of sets of faults in a rig; the last are kept.
 
         Raises
         ------
         SingularNetwork
             When the healthy network has no operating point.
         """
+        key = (rig, tuple(sets))
+        if self._last is None or self._last[0] != key:
+            self._last = (key, self._solved(rig, sets))
+        return self._last[1]
+
+    def _solved(self, rig: Rig, sets: Sequence[FaultSet]) -> RigTable:
         net, edits, row_of = self._of(rig, sets)
         size = max((len(faults) for faults in sets), default=1)
         members = np.zeros((len(sets), max(size, 1)), dtype=np.intp)
@@ -96,12 +103,13 @@ class Sets:
             table = self.table(rig, sets)
             for i, test in enumerate(tests):
                 if test.rig == rig:
-                    out[i] = self._read(table, test, sets)
+                    out[i] = self.read(table, test, sets)
         return out
 
-    def _read(
+    def read(
         self, table: RigTable, test: Test, sets: Sequence[FaultSet]
     ) -> FloatArray:
+        """Return what a test would show under every set of a table."""
         if test.tool != "eye":
             return instrument_shows(table, test)
         if is_fuse(self.predictions.h, test.device):

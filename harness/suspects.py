@@ -96,7 +96,8 @@ def suspects_in(belief: Belief, rows: IntArray, alike: NDArray[np.intp]) -> Susp
     )
     names = tuple(sorted(frozenset().union(*groups)))
     weighed, rest = _any_bad(belief, groups)
-    more = float(p[same].sum()) / max(weighed, 1e-12)
+    alone = float(p[[_bad_in(faults) in groups for faults in belief.sets]].sum())
+    more = alone / max(weighed, 1e-12)
     return Suspects(names, min(weighed + rest, 1.0), more, sets, bits)
 
 
@@ -105,14 +106,17 @@ def _any_bad(belief: Belief, groups: Sequence[frozenset[str]]) -> tuple[float, f
 
     Once of the sets weighed exactly, once of the rest.
     """
-    inside = []
-    for faults in belief.sets:
-        bad = {s for fault in faults for s in fault.segments}
-        inside.append(any(group <= bad for group in groups))
-    total = float(belief.probability[np.array(inside)].sum())
+    inside = [
+        any(group <= bad for group in groups) for bad in map(_bad_in, belief.sets)
+    ]
+    total = float(belief.probability[inside].sum())
     alone = {next(iter(group)) for group in groups if len(group) == 1}
     rest = sum(belief.rest.by_segment.get(name, 0.0) for name in alone)
     return total, belief.unweighed * min(rest, 1.0)
+
+
+def _bad_in(faults: FaultSet) -> frozenset[str]:
+    return frozenset(s for fault in faults for s in fault.segments)
 
 
 def ways_of(sets: Sequence[FaultSet]) -> NDArray[np.intp]:

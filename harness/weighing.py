@@ -16,7 +16,7 @@ import numpy as np
 from harness.belief import NO_REST, Belief, Rest, counted, sorted_set
 from harness.circuit import FloatArray, IntArray
 from harness.faults import DEFAULT_BAD_CONTACT_OHM
-from harness.findings import Finding
+from harness.findings import Finding, is_fuse
 from harness.misread import misread
 from harness.model import Harness
 from harness.predictions import Predictions, log_chance, predictions_for
@@ -103,7 +103,8 @@ class Weighing:
 
     def _at_most(self, finding: Finding, logs: FloatArray) -> FloatArray:
         """Return how likely a word would be at most, were what is shown a bit off."""
-        if finding.moving or not np.isnan(finding.value):
+        fuse = is_fuse(self.h, finding.test.device)
+        if finding.moving or fuse or not np.isnan(finding.value):
             return logs
         shown = self.predictions.shown(finding.test)
         off = [log_chance(self.h, finding, shown * (1.0 + d)) for d in (-BIT, BIT)]
