@@ -1,7 +1,7 @@
 """Which test to make next: expected information for each minute of work."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -25,13 +25,15 @@ from harness.likelihood import (
     ohm_scale,
     volt_scale,
 )
+from harness.lookahead import SECOND, Candidate, bits_of_ways, look_ahead
 from harness.minutes import Surroundings, minutes_for
 from harness.model import Harness
+from harness.moves import move_blocks
 from harness.offered import Block, offered_for
 from harness.predictions import lead_off
 from harness.rig import Rig
 from harness.sets import Sets
-from harness.suspects import Suspects, considered, suspects_in
+from harness.suspects import Suspects, considered, suspects_in, ways_of
 
 LEAST_BITS = 0.03
 KEEP_PER_BLOCK = 12
@@ -47,6 +49,10 @@ class Ranked:
         Which outcome each hypothesis considered leads to.
     shown : ndarray of float, shape (m,)
         What the test would show under each of them.
+    worth : float
+        Bits for each minute, two tests ahead for the first few.
+    then : Test or None
+        What to make next after the likeliest outcome.
     """
 
     test: Test
@@ -54,11 +60,8 @@ class Ranked:
     minutes: float
     groups: NDArray[np.intp]
     shown: FloatArray
-
-    @property
-    def worth(self) -> float:
-        """Bits for each minute."""
-        return self.bits / self.minutes
+    worth: float
+    then: Test | None = None
 
 
 def rigs_considered(h: Harness) -> tuple[Rig, ...]:
@@ -127,7 +130,7 @@ def survey(sets: Sets, belief: Belief, around: Surroundings) -> Survey:
     rows, weight = considered(belief)
     best: dict[bytes, Ranked] = {}
     signature = np.zeros(len(rows), dtype=np.uint64)
-    for block, shown, groups, weigh in _looked_at(sets, belief, rows):
+    for block, shown, groups, weigh in _looked_at(sets, belief, rows, weight):
         divides = np.flatnonzero(groups.max(axis=0) > groups.min(axis=0))
         if not divides.size:
             continue
@@ -139,26 +142,62 @@ def survey(sets: Sets, belief: Belief, around: Surroundings) -> Survey:
             key = candidate.groups.tobytes()
             if key not in best or candidate.worth > best[key].worth:
                 best[key] = candidate
-    ranked = sorted(best.values(), key=lambda r: (-r.worth, r.minutes, _name(r.test)))
+    ranked = sorted(best.values(), key=_by_worth)
+    ways = ways_of([belief.sets[row] for row in rows.tolist()])
+    ranked = _ahead(sets.predictions.h, ranked, ways, weight, around)
     _, alike = np.unique(signature, return_inverse=True)
     return Survey(belief, tuple(ranked), rows, np.asarray(alike, dtype=np.intp))
 
 
-def _name(test: Test) -> tuple[str, str, str, str]:
-    return (test.tool, test.probe, test.clip, test.device)
+def _by_worth(ranked: Ranked) -> tuple[float, float, tuple[str, ...]]:
+    test = ranked.test
+    name = (test.tool, test.probe, test.clip, test.device, test.wire)
+    return (-ranked.worth, ranked.minutes, name)
+
+
+def _ahead(
+    h: Harness,
+    ranked: list[Ranked],
+    ways: NDArray[np.intp],
+    weight: FloatArray,
+    around: Surroundings,
+) -> list[Ranked]:
+    """Rank anew by what the tests tell of explanations, two tests ahead."""
+    weighed = []
+    for one in ranked[:SECOND]:
+        known = bits_of_ways(one.groups, ways, weight)
+        by_row = bits_of_ways(one.groups, np.arange(len(weight)), weight)
+        bits = one.bits * known / by_row if by_row > 0.0 else 0.0
+        if bits >= LEAST_BITS:
+            weighed.append(replace(one, bits=bits, worth=bits / one.minutes))
+    weighed.sort(key=_by_worth)
+    asked = [Candidate(r.test, r.bits, r.minutes, r.groups) for r in weighed]
+    if not asked:
+        return []
+    seen = look_ahead(h, asked, ways, weight, around)
+    first = [
+        replace(
+            one,
+            worth=ahead.worth,
+            then=None if ahead.then is None else weighed[ahead.then].test,
+        )
+        for one, ahead in zip(weighed, seen, strict=False)
+    ]
+    first.sort(key=_by_worth)
+    return [*first, *weighed[len(first) :]]
 
 
 def _looked_at(
-    sets: Sets, belief: Belief, rows: IntArray
+    sets: Sets, belief: Belief, rows: IntArray, weight: FloatArray
 ) -> Iterator[tuple[Block, FloatArray, NDArray[np.intp], Weigh]]:
     h = sets.predictions.h
     offered = offered_for(h)
     wanted = [belief.sets[row] for row in rows.tolist()]
-    for rig in rigs_considered(h):
-        for block in offered.blocks(rig):
-            shown = block.read(sets, wanted)
-            groups, weigh = outcome_groups(h, block, shown)
-            yield block, shown, groups, weigh
+    blocks = [b for rig in rigs_considered(h) for b in offered.blocks(rig)]
+    for block in (*blocks, *move_blocks(h, wanted, weight)):
+        shown = block.read(sets, wanted)
+        groups, weigh = outcome_groups(h, block, shown)
+        yield block, shown, groups, weigh
 
 
 def _mixed(
@@ -203,4 +242,5 @@ def _worthwhile(
                 minutes=float(minutes[i]),
                 groups=np.ascontiguousarray(groups[:, column]),
                 shown=shown[:, column],
+                worth=float(worth[i]),
             )
