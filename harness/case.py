@@ -180,7 +180,7 @@ class Case:
             ``findings`` (the likeliest smallest set to doubt), ``sets`` (all smallest
             sets) and ``words``.
         """
-        found = conflict_in(self.belief)
+        found = conflict_in(self.h, self.belief)
         if found is None:
             return None
         return {

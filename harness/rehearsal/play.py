@@ -133,7 +133,7 @@ class Hunts:
                 wrong += [name] if slipped else []
             findings.append(finding)
             weighing.add(finding)
-        conflict = conflict_in(belief)
+        conflict = conflict_in(self.h, belief)
         return Played(
             faults=faults,
             isolated=suspects.isolated and suspects.hold(faults),

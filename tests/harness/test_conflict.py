@@ -34,7 +34,7 @@ def case_of(*findings: Mapping[str, object]) -> Case:
 
 def test_no_findings_are_no_conflict() -> None:
     assert case_of().conflict() is None
-    assert conflict_in(case_of().belief) is None
+    assert conflict_in(bike(), case_of().belief) is None
 
 
 def test_findings_of_one_fault_are_no_conflict() -> None:
