@@ -1,4 +1,4 @@
-"""A hunt played through: the engine advises, a bike with one fault in it answers."""
+"""A hunt played through: the engine advises, a bike with known faults in it answers."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -8,12 +8,14 @@ from harness.case import Case
 from harness.faults import Fault
 from harness.findings import Tool, test_from
 from harness.model import Harness
-from harness.predictions import predictions_for
+from harness.priors import Priors, Rates
 from harness.rehearsal import answer
 from harness.segments import Mode
-from tests.harness.small_looms import Rates, only
+from harness.sets import FaultSet
+from harness.weighing import sets_for
+from tests.harness.small_looms import only
 
-TEST_KEYS = ("rig", "tool", "probe", "clip", "device")
+TEST_KEYS = ("rig", "tool", "probe", "clip", "device", "wire")
 MOST_TESTS = 20
 
 
@@ -39,28 +41,31 @@ def as_test(advice: Mapping[str, Any]) -> dict[str, Any]:
     return {key: advice[key] for key in TEST_KEYS if key in advice}
 
 
+def reading(h: Harness, faults: FaultSet, asked: Mapping[str, object]) -> str:
+    """Return what a test reads on a bike with some faults in it."""
+    test = test_from(h, asked, where="test")
+    shown = float(sets_for(h).shown([test], [faults])[0, 0])
+    return answer(h, test, shown).reads
+
+
 def hunt(
     h: Harness,
-    fault: Fault,
-    *,
-    priors: Rates | None = None,
+    *faults: Fault,
+    priors: Priors | Rates | None = None,
     told: Sequence[Mapping[str, object]] = (),
     tool: Tool | None = None,
 ) -> Hunted:
-    """Follow the first advice until a fault is isolated or nothing is advised.
+    """Follow the first advice until the faults are isolated or nothing is advised.
 
     `told` are findings to begin with; `tool` is held in place of the advised one.
     """
     case = Case(h, priors=priors)
     for finding in told:
         case.add(finding)
-    known = predictions_for(h)
-    row = known.faults.index(fault)
     taken: list[dict[str, Any]] = []
     while len(taken) < MOST_TESTS and (advised := case.advise(limit=1)):
         asked = as_test(advised[0]) | ({"tool": tool} if tool else {})
-        test = test_from(h, asked, where="test")
-        case.add(asked | {"reads": answer(known, test, row).reads})
+        case.add(asked | {"reads": reading(h, faults, asked)})
         taken.append(asked)
     return Hunted(case, tuple(taken))
 

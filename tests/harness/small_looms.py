@@ -21,14 +21,12 @@ from harness.kinds import (
     Switch,
 )
 from harness.model import Device, Harness, Place, Wire
-from harness.priors import default_rates
+from harness.priors import Priors, default_rates
 from harness.segments import Mode
 from tests.harness.library import Rig
 
 # As good as never, where a worked case leaves a kind of fault out.
 NEVER = 1e-9
-
-Rates = dict[tuple[str, Mode], float]
 
 HORN_AND_TAIL = """\
 schema = 1
@@ -190,9 +188,10 @@ def bulbs_in_series(count: int) -> Harness:
     return loom([device(bulb, lamp) for bulb in bulbs], wires)
 
 
-def only(h: Harness, rates: Mapping[tuple[str, Mode], float]) -> Rates:
-    """Return priors under which nothing but the faults named ever happens."""
-    return dict.fromkeys(default_rates(h), NEVER) | dict(rates)
+def only(h: Harness, rates: Mapping[tuple[str, Mode], float]) -> Priors:
+    """Return priors under which one of the faults named happens, and nothing else."""
+    never = dict.fromkeys(default_rates(h), NEVER)
+    return Priors(never | dict(rates), further_faults=NEVER)
 
 
 def relay_and_charger() -> Harness:

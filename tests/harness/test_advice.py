@@ -4,7 +4,6 @@ import json
 import os
 import subprocess
 import sys
-from dataclasses import replace
 from functools import cache
 from math import log2
 from typing import Any
@@ -12,38 +11,17 @@ from typing import Any
 import pytest
 
 from harness import findings
-from harness.advice import (
-    CONSIDERED,
-    ENGINE_MINUTES,
-    ISOLATED,
-    LEAD_MINUTES,
-    LEAST_BITS,
-    SWITCH_MINUTES,
-    TOOL_MINUTES,
-    Surroundings,
-    considered,
-    minutes_for,
-    places_of,
-    rigs_considered,
-    surroundings,
-)
+from harness.advice import LEAST_BITS, rigs_considered
 from harness.case import Case
 from harness.faults import Fault
-from harness.findings import Test, finding_from
+from harness.findings import finding_from
 from harness.kinds import Fuse
+from harness.minutes import EVERY_TEST_MINUTES, TOOL_MINUTES
 from harness.model import Harness
-from harness.rig import rig_from
+from harness.suspects import ISOLATED
 from tests.harness.hunting import Hunted, as_test, hunt
-from tests.harness.library import FOLDER, LOOMS, Rig, loom
-from tests.harness.small_looms import (
-    BRAKE,
-    HORN,
-    LEAD_OFF,
-    ON,
-    horn_and_tail,
-    in_order,
-    relay_and_charger,
-)
+from tests.harness.library import FOLDER, LOOMS, loom
+from tests.harness.small_looms import HORN, ON, horn_and_tail, relay_and_charger
 
 ROOT = FOLDER.parents[1]
 
@@ -133,7 +111,7 @@ def test_bits_are_what_the_outcomes_can_tell_and_the_best_comes_first() -> None:
     assert len(advice) > 20
     for a in advice:
         assert LEAST_BITS <= a["bits"] <= log2(max(2, len(a["outcomes"]) + 2))
-        assert a["minutes"] >= min(TOOL_MINUTES.values())
+        assert a["minutes"] >= EVERY_TEST_MINUTES + min(TOOL_MINUTES.values())
     worth = [a["bits"] / a["minutes"] for a in advice]
     assert worth == sorted(worth, reverse=True)
     assert case.advise(limit=3) == advice[:3]
@@ -203,111 +181,6 @@ def test_a_running_engine_comes_with_its_cautions() -> None:
         text = " ".join(a["cautions"])
         for word in ("exhaust", "high voltage", "hot parts", "battery off"):
             assert word in text
-
-
-# ---- Minutes --------------------------------------------------------------------
-
-
-def a_test(rig: Rig, tool: str, probe: str, clip: str = "frame.horn") -> Test:
-    given = {"rig": rig, "tool": tool, "probe": probe, "clip": clip}
-    return findings.test_from(bike(), given, where="t")
-
-
-def at(rig: Rig, *places: str) -> Surroundings:
-    return Surroundings(rig_from(bike(), rig), frozenset(places), frozenset())
-
-
-def test_minutes_are_the_tool_the_switches_and_the_places_not_yet_open() -> None:
-    # Our own judgement (common practice, no source).
-    lamp, moves = TOOL_MINUTES["test-lamp"], SWITCH_MINUTES
-    horn = a_test(HORN, "test-lamp", "horn.1")
-    assert minutes_for(bike(), horn, at({})) == pytest.approx(lamp + 2 * moves)
-    assert minutes_for(bike(), horn, at(HORN)) == pytest.approx(lamp)
-    assert minutes_for(bike(), horn, at(BRAKE)) == pytest.approx(lamp + 2 * moves)
-    tail = a_test({}, "test-lamp", "tail-plug.1b")
-    assert minutes_for(bike(), tail, at({})) == pytest.approx(lamp + 3)
-    assert minutes_for(bike(), tail, at({}, "tail")) == pytest.approx(lamp)
-
-
-def test_a_place_is_paid_for_once_though_both_leads_are_there() -> None:
-    both = a_test({}, "test-lamp", "tail-plug.1b", "rear-lamp.E")
-    assert places_of(bike(), both) == {"tail"}
-    minutes = minutes_for(bike(), both, at({}))
-    assert minutes == pytest.approx(TOOL_MINUTES["test-lamp"] + 3)
-
-
-def test_a_place_once_open_stays_open() -> None:
-    case = Case(bike())
-    case.add({"tool": "test-lamp", "probe": "tail-plug.1b", "reads": "dark"})
-    case.add({"tool": "test-lamp", "probe": "horn.1", "reads": "dark"})
-    around = surroundings(bike(), case.findings)
-    assert around.open_places == {"tail"}
-    again = a_test({}, "test-lamp", "tail-plug.2b")
-    assert minutes_for(bike(), again, around) == TOOL_MINUTES["test-lamp"]
-
-
-def test_the_lead_and_the_engine_cost_their_minutes_when_they_change() -> None:
-    ohms = a_test(LEAD_OFF, "ohmmeter", "horn.1", "horn.2")
-    base = TOOL_MINUTES["ohmmeter"]
-    assert minutes_for(bike(), ohms, at({})) == pytest.approx(base + LEAD_MINUTES)
-    assert minutes_for(bike(), ohms, at(LEAD_OFF)) == pytest.approx(base)
-    volts = a_test({}, "voltmeter", "horn.1")
-    back = TOOL_MINUTES["voltmeter"] + LEAD_MINUTES
-    assert minutes_for(bike(), volts, at(LEAD_OFF)) == pytest.approx(back)
-    running = a_test({"engine": "running"}, "voltmeter", "horn.1")
-    start = TOOL_MINUTES["voltmeter"] + ENGINE_MINUTES
-    assert minutes_for(bike(), running, at({})) == pytest.approx(start)
-
-
-def test_looking_costs_no_access_but_a_fuse_must_be_got_at() -> None:
-    lamp = Test(rig_from(bike(), ON), "eye", device="rear-lamp.tail")
-    fuse = Test(rig_from(bike(), {}), "eye", device="main-fuse")
-    assert places_of(bike(), lamp) == frozenset()
-    assert places_of(bike(), fuse) == {"tray"}
-
-
-def with_tail_minutes(minutes: float) -> Harness:
-    """Return the bike with its tail lamp as hard to get at as given."""
-    places = [
-        replace(place, access_minutes=minutes) if place.id == "tail" else place
-        for place in bike().places.values()
-    ]
-    return Harness.build(
-        title="Horn and tail lamp",
-        volts=bike().volts,
-        earth=bike().earth,
-        places=places,
-        devices=in_order(bike()),
-        wires=bike().wires.values(),
-    )
-
-
-@pytest.mark.parametrize(("minutes", "goes_there"), [(0.0, True), (60.0, False)])
-def test_a_place_that_is_hard_to_get_at_is_left_for_later(
-    minutes: float, goes_there: bool
-) -> None:
-    h = with_tail_minutes(minutes)
-    case = Case(h)
-    for rig, device, reads in (
-        (ON, "rear-lamp.tail", "dead"),
-        (BRAKE, "rear-lamp.stop", "works"),
-        (HORN, "horn", "works"),
-    ):
-        case.add({"rig": rig, "tool": "eye", "device": device, "reads": reads})
-    first = findings.test_from(h, as_test(case.advise(limit=1)[0]), where="t")
-    assert ("tail" in places_of(h, first)) is goes_there
-
-
-# ---- What is considered ---------------------------------------------------------
-
-
-def test_what_is_nearly_ruled_out_is_not_told_apart() -> None:
-    case = Case(bike())
-    case.add(DEAD_HORN)
-    rows, weight = considered(case.belief)
-    assert float(weight.sum()) == pytest.approx(1.0)
-    p = case.belief.probability
-    assert float(p[rows].min()) > CONSIDERED * float(p.max())
 
 
 def test_the_rigs_are_the_ordinary_ones_and_the_lead_off() -> None:

@@ -2,16 +2,18 @@
 
 from functools import cache
 
-import numpy as np
 import pytest
 
 from harness.consumers import consumers, ordinary_rigs
+from harness.faults import Fault
 from harness.findings import Finding, Test, finding_from
 from harness.model import Harness
 from harness.network import compile_network
 from harness.offered import Block, offered_for
-from harness.predictions import lead_off, predictions_for
+from harness.predictions import lead_off
 from harness.rig import rig_from
+from harness.sets import FaultSet
+from harness.weighing import sets_for
 from harness.words import as_json_test
 from tests.harness.library import LOOMS, Rig, loom
 from tests.harness.small_looms import HORN, LEAD_OFF, ON, horn_and_tail
@@ -24,10 +26,6 @@ def bike() -> Harness:
 
 def blocks(rig: Rig) -> list[Block]:
     return list(offered_for(bike()).blocks(rig_from(bike(), rig)))
-
-
-def all_of(block: Block) -> list[Test]:
-    return [block.test(number) for number in range(block.shown.shape[1])]
 
 
 def as_finding(h: Harness, test: Test) -> Finding:
@@ -59,8 +57,7 @@ def test_everything_offered_can_be_taken_as_a_finding(file: str) -> None:
     h = loom(file)
     for rig in (*ordinary_rigs(h)[:4], lead_off(h)):
         for block in offered_for(h).blocks(rig):
-            for number in range(0, block.shown.shape[1], 7):
-                test = block.test(number)
+            for test in block.tests[::7]:
                 assert as_finding(h, test).test == test
 
 
@@ -94,23 +91,31 @@ def test_the_ohmmeter_is_never_put_across_the_battery() -> None:
         assert not {"battery.pos", "battery.neg"} & set(pair)
 
 
-def test_what_they_show_is_worked_out_for_the_faults_asked_for() -> None:
-    block = next(b for b in blocks(ON) if b.tool == "voltmeter")
-    known = predictions_for(bike())
-    rows = np.array([0, 3, 11])
-    shown = block.rows(known, rows)
-    assert shown.shape == (3, len(block.pairs))
-    assert block.known[rows].all()
-    for number in range(0, len(block.pairs), 9):
-        exact = known.shown(block.test(number))[rows]
+FAULTS: tuple[FaultSet, ...] = (
+    (),
+    (Fault("wire:3", "open"),),
+    (Fault("wire:6", "earthed"),),
+    (Fault("wire:3", "resistive", 3.0), Fault("wire:8", "open")),
+)
+
+
+@pytest.mark.parametrize("rig", [{}, ON, HORN, LEAD_OFF], ids=str)
+def test_what_they_show_is_worked_out_for_the_faults_asked_for(rig: Rig) -> None:
+    for block in offered_for(bike()).blocks(rig_from(bike(), rig)):
+        some = block.read(sets_for(bike()), FAULTS[:2])
+        every = block.read(sets_for(bike()), FAULTS)
+        assert every.shape == (len(FAULTS), len(block.tests))
+        # What is known already is not worked out again.
+        assert every[:2].tolist() == some.tolist()
+        exact = sets_for(bike()).shown(block.tests[::5], FAULTS).T
         # Kept in single precision: half a millivolt at most.
-        assert shown[:, number] == pytest.approx(exact, abs=5e-4)
+        assert every[:, ::5] == pytest.approx(exact, rel=1e-6, abs=5e-4)
 
 
 def test_no_test_is_offered_twice_in_a_rig() -> None:
     for rig in (ON, HORN, LEAD_OFF):
         for block in blocks(rig):
-            assert len(set(all_of(block))) == len(all_of(block))
+            assert len(set(block.tests)) == len(block.tests)
 
 
 def test_what_is_offered_is_put_together_once() -> None:
