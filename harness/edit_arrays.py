@@ -116,8 +116,12 @@ def _columns_needed(kind: IntArray) -> int:
 
 def edit_arrays(h: Harness, net: Network, faults: Sequence[Fault | None]) -> EditArrays:
     """Return the edits of every fault; a row of none for None."""
-    count = len(faults)
-    shape = (count, _MOST_EDITS)
+    return arrays_of(net, [edits(h, net, f) if f is not None else () for f in faults])
+
+
+def arrays_of(net: Network, rows: Sequence[Sequence[Edit]]) -> EditArrays:
+    """Return edits, at most four a row, as arrays."""
+    shape = (len(rows), _MOST_EDITS)
     out = EditArrays(
         kind=np.full(shape, NONE, dtype=np.intp),
         branch=np.full(shape, -1, dtype=np.intp),
@@ -127,10 +131,9 @@ def edit_arrays(h: Harness, net: Network, faults: Sequence[Fault | None]) -> Edi
         weight=np.zeros((*shape, 4)),
         middle=np.full((*shape, 2), -1, dtype=np.intp),
     )
-    for row, fault in enumerate(faults):
-        if fault is not None:
-            for column, edit in enumerate(edits(h, net, fault)):
-                _write(net, out, (row, column), edit)
+    for row, made in enumerate(rows):
+        for column, edit in enumerate(made):
+            _write(net, out, (row, column), edit)
     return out
 
 
