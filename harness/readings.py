@@ -154,7 +154,11 @@ class _Connected:
         for branch in np.unique(turned[turned >= 0]).tolist():
             on, mask = base.on.copy(), turned == branch
             on[list(together(base.net, branch))] ^= True
-            shown = np.where(mask, self._turned(between, on, mask, before), shown)
+            if on.tobytes() not in before:
+                shown = np.where(mask, self._turned(between, on, mask, before), shown)
+            elif base.net.coil_of[branch] >= 0:
+                # A relay that buzzes; of a diode, either state is near enough.
+                shown = np.where(mask, np.nan, shown)
         return shown
 
     def _turned(
@@ -163,8 +167,6 @@ class _Connected:
         """Read again, in another state, where the mask says so."""
         out = np.full(mask.shape, np.nan)
         hit, columns = (np.flatnonzero(mask.any(axis=axis)) for axis in (1, 0))
-        if on.tobytes() in seen:
-            return out
         try:
             groups = tuple(
                 self.build.solve(on, between.group.rows[between.inside[hit]])
