@@ -53,27 +53,6 @@ class RigTable:
     row_in_group: IntArray
     build: "Build" = field(repr=False)
 
-    def alternate(
-        self, number: int, flipped: tuple[int, ...], inside: IntArray
-    ) -> tuple[Group, ...] | None:
-        """Solve some of a group's sets with some branches in their other state.
-
-        What an instrument turns over (a diode, a relay) is read there. Nothing is
-        kept but the factorisation: readings are remembered by whoever asks for them.
-
-        Returns
-        -------
-        tuple of Group or None
-            Its rows in the order of `inside`; None where the filaments find no rest.
-        """
-        group = self.groups[number]
-        on = group.base.on.copy()
-        on[list(flipped)] ^= True
-        try:
-            return tuple(self.build.solve(on, group.rows[inside]))
-        except SingularNetwork:
-            return None
-
     def lamp_drops(self) -> FloatArray:
         """Return the volts over every filament, shape (count, n_lamps)."""
         return self._gather([group.lamp_v for group in self.groups])
@@ -246,7 +225,7 @@ def _healthy_state(build: Build) -> State:
     """
     net = build.net
     nothing = edits_of_nothing()
-    on, row = rest_state(net), np.zeros(1, dtype=np.intp)
+    on, row, branch = rest_state(net), np.zeros(1, dtype=np.intp), -1
     for _ in range(MAX_ROUNDS):
         group = solve_group(build.sight(on), nothing, row)
         branch = int(contradictions(group)[0])
