@@ -77,7 +77,7 @@ class Predictions:
 
     @cached_property
     def opened_by(self) -> dict[Fault, frozenset[str]]:
-        """The fuses that each fault has opened, those that have opened none left out."""
+        """The fuses that each fault has opened, where it has opened any."""
         pairs = zip(self.faults, self.opened, strict=True)
         return {fault: gone for fault, gone in pairs if fault is not None and gone}
 
