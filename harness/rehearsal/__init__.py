@@ -5,18 +5,35 @@ the advice is followed, each test answered by the solver with the faults in, unt
 class of faults that no offered test tells apart stands at 0.95.
 """
 
-from harness.rehearsal.play import Hunts, Played
-from harness.rehearsal.rehearse import play_all, rehearse
-from harness.rehearsal.report import Report, answer
+from harness.rehearsal.answers import AsLikely, Slips, Sound, answer
+from harness.rehearsal.chosen import (
+    as_they_come,
+    noticeable_pairs,
+    noticeable_singles,
+    some_of,
+)
+from harness.rehearsal.play import Bike, Hunts, Played
+from harness.rehearsal.rehearse import by_habit, play_all, rehearse, summary
+from harness.rehearsal.report import Reports
 from harness.rehearsal.summary import calibration_error, weighted_mean
 
 __all__ = [
+    "AsLikely",
+    "Bike",
     "Hunts",
     "Played",
-    "Report",
+    "Reports",
+    "Slips",
+    "Sound",
     "answer",
+    "as_they_come",
+    "by_habit",
     "calibration_error",
+    "noticeable_pairs",
+    "noticeable_singles",
     "play_all",
     "rehearse",
+    "some_of",
+    "summary",
     "weighted_mean",
 ]

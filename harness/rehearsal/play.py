@@ -1,26 +1,28 @@
-"""One hunt played through: the engine advises, a bike with known faults answers."""
+"""Hunts played through: the engine advises, bikes with known faults answer.
 
-from collections.abc import Sequence
+Bikes that read alike so far are on the same trail: what there is to believe and to
+advise is worked out once for all of them, and they part where their answers do.
+"""
+
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.random import Generator
 
 from harness.advice import Survey, survey
-from harness.belief import Belief
+from harness.belief import Belief, Way
+from harness.circuit import IntArray
 from harness.conflict import conflict_in
 from harness.findings import Finding
+from harness.likelihood import eye_chances
 from harness.minutes import minutes_for, surroundings
 from harness.model import Harness
 from harness.priors import Priors, Rates
-from harness.rehearsal.report import (
-    answer,
-    noisy_answer,
-    report_tests,
-    report_words,
-    reported,
-)
+from harness.rehearsal.answers import AsLikely, Instruments, Sound, drawn_words
+from harness.rehearsal.report import Reports, report_tests, reported
 from harness.sets import FaultSet
+from harness.suspects import Suspects
 from harness.weighing import Weighing, sets_for
 
 MOST_TESTS = 40
@@ -37,12 +39,14 @@ class Played:
         What was wrong.
     isolated : bool
         Whether the suspects stood at 0.95 and one of the faults is among them.
+    settled : bool
+        Whether the suspects stood at 0.95, right or wrong.
     rank : int
         The place, from 1, at which the faults or a set that no offered test tells apart
         from them stands among the explanations; 0 where it has none of the first three.
     stated : tuple of (float, bool)
-        For each step the stated probability of the likeliest suspects, and whether one
-        of the faults was among them.
+        For each step the stated probability of the likeliest suspects, and whether it
+        was they.
     entropy_bits : float
         Of the suspects after the report.
     wrong : tuple of str
@@ -53,6 +57,7 @@ class Played:
 
     faults: FaultSet
     isolated: bool
+    settled: bool
     suspects: int
     tests: int
     minutes: float
@@ -64,91 +69,156 @@ class Played:
 
 
 @dataclass
+class Bike:
+    """A bike with faults in it, and which of its answers so far were plain wrong."""
+
+    number: int
+    faults: FaultSet
+    random: Generator
+    wrong: list[str] = field(default_factory=list)
+
+
+@dataclass
+class _Trail:
+    """What has been found out so far on some bikes."""
+
+    weighing: Weighing
+    findings: tuple[Finding, ...] = ()
+    suspects: tuple[Suspects, ...] = ()
+    minutes: float = 0.0
+
+    def onward(self, finding: Finding, minutes: float) -> "_Trail":
+        weighing = self.weighing.copy()
+        weighing.add(finding)
+        findings = (*self.findings, finding)
+        return replace(self, weighing=weighing, findings=findings, minutes=minutes)
+
+
+@dataclass
 class Hunts:
-    """Hunts on one harness; what a report comes to is worked out once.
+    """Hunts on one harness.
 
     Parameters
     ----------
     h : Harness
     priors : Priors, or mapping of (segment, mode) to float, optional
-    wrong : float
-        How often a reading is plain wrong; none of it, nor any other noise, at zero.
+    instruments : Sound, Slips or AsLikely
+        How the answers come about; with the last the rider's words as well.
     """
 
     h: Harness
     priors: Priors | Rates | None = None
-    wrong: float = 0.0
-    _after: dict[bytes, Weighing] = field(default_factory=dict, repr=False)
-
-    def after_report(self, faults: FaultSet) -> Weighing | None:
-        """Return the weighing of a bike's report; None if it comes to no rest."""
-        words = report_words(sets_for(self.h), faults)
-        if words is None:
-            return None
-        key = words.tobytes()
-        if key not in self._after:
-            if len(self._after) >= REPORTS_KEPT:
-                del self._after[next(iter(self._after))]
-            weighing = Weighing(self.h, self.priors)
-            for finding in reported(self.h, words):
-                weighing.add(finding)
-            weighing.belief()
-            self._after[key] = weighing
-        return self._after[key].copy()
+    instruments: Instruments = field(default_factory=Sound)
 
     def play(self, faults: FaultSet, random: Generator | None = None) -> Played | None:
         """Play one set of faults through; None if the bike comes to no rest."""
-        weighing = self.after_report(faults)
-        if weighing is None:
-            return None
-        sets = weighing.sets
-        findings: list[Finding] = []
-        stated: list[tuple[float, bool]] = []
-        wrong: list[str] = []
-        minutes, bits = 0.0, 0.0
-        while True:
-            belief = weighing.belief()
-            around = surroundings(self.h, findings)
-            taken = around.taken | set(report_tests(self.h))
-            around = replace(around, taken=taken)
-            seen = survey(sets, belief, around)
-            suspects = seen.suspects
-            stated.append((suspects.probability, suspects.hold(faults)))
-            if not findings:
-                bits = suspects.entropy_bits
-            if suspects.isolated or not seen.ranked or len(findings) >= MOST_TESTS:
-                break
-            test = seen.ranked[0].test
-            minutes += minutes_for(self.h, test, around)
-            shown = float(sets.shown([test], [faults])[0, 0])
-            if np.isnan(shown):
-                return None
-            name = f"f{len(findings) + 1}"
-            if random is None:
-                finding = answer(self.h, test, shown, id_=name)
-            else:
-                finding, slipped = noisy_answer(
-                    self.h, test, shown, random, self.wrong, id_=name
-                )
-                wrong += [name] if slipped else []
-            findings.append(finding)
+        bike = Bike(0, faults, random or np.random.default_rng(0))
+        return next((played for _, played in self.play_all([bike])))
+
+    def play_all(self, bikes: Sequence[Bike]) -> Iterator[tuple[Bike, Played | None]]:
+        """Play bikes through, in whatever order; None where one comes to no rest."""
+        reports = Reports.of(sets_for(self.h), [bike.faults for bike in bikes])
+        alike: dict[bytes, list[Bike]] = {}
+        words_of: dict[bytes, IntArray] = {}
+        for i, bike in enumerate(bikes):
+            if not reports.steady[i]:
+                yield bike, None
+                continue
+            words = reports.words[:, i]
+            if isinstance(self.instruments, AsLikely):
+                chances = eye_chances(reports.shares[:, i])
+                words = drawn_words(chances, bike.random)
+            key = words.tobytes()
+            words_of[key] = words
+            alike.setdefault(key, []).append(bike)
+        for key in sorted(alike):
+            trail = _Trail(self.after_report(words_of[key]))
+            yield from self._follow(trail, alike[key])
+
+    def after_report(self, words: IntArray) -> Weighing:
+        """Return what a report comes to."""
+        weighing = Weighing(self.h, self.priors)
+        for finding in reported(self.h, words):
             weighing.add(finding)
+        return weighing
+
+    def _follow(
+        self, trail: _Trail, bikes: list[Bike]
+    ) -> Iterator[tuple[Bike, Played | None]]:
+        """Follow the advice on bikes that have answered alike so far."""
+        sets = trail.weighing.sets
+        belief = trail.weighing.belief()
+        around = surroundings(self.h, trail.findings)
+        taken = around.taken | set(report_tests(self.h))
+        around = replace(around, taken=taken)
+        seen = survey(sets, belief, around)
+        trail = replace(trail, suspects=(*trail.suspects, seen.suspects))
+        over = seen.suspects.isolated or not seen.ranked
+        if over or len(trail.findings) >= MOST_TESTS:
+            yield from self._ended(trail, belief, seen, bikes)
+            return
+        test = seen.ranked[0].test
+        minutes = trail.minutes + minutes_for(self.h, test, around)
+        shown = sets.shown([test], [bike.faults for bike in bikes])[0]
+        answered: dict[Finding, list[Bike]] = {}
+        name = f"f{len(trail.findings) + 1}"
+        for bike, value in zip(bikes, shown.tolist(), strict=True):
+            if np.isnan(value):
+                yield bike, None
+                continue
+            finding, is_wrong = self.instruments.answer(
+                self.h, test, value, bike.random, id_=name
+            )
+            bike.wrong += [name] if is_wrong else []
+            answered.setdefault(finding, []).append(bike)
+        for finding, alike in answered.items():
+            yield from self._follow(trail.onward(finding, minutes), alike)
+
+    def _ended(
+        self, trail: _Trail, belief: Belief, seen: Survey, bikes: list[Bike]
+    ) -> Iterator[tuple[Bike, Played]]:
         conflict = conflict_in(self.h, belief)
-        return Played(
-            faults=faults,
-            isolated=suspects.isolated and suspects.hold(faults),
-            suspects=len(suspects.segments),
-            tests=len(findings),
-            minutes=minutes,
-            rank=_rank(belief, _alike_to(seen, faults), faults),
-            stated=tuple(stated),
-            entropy_bits=bits,
-            wrong=tuple(wrong),
-            doubted=tuple(n for s in (conflict.sets if conflict else ()) for n in s),
-        )
+        doubted = tuple(n for s in (conflict.sets if conflict else ()) for n in s)
+        best = [ways for ways, _, _ in belief.explanations()[:TOP]]
+        last = trail.suspects[-1]
+        for bike in bikes:
+            yield (
+                bike,
+                Played(
+                    faults=bike.faults,
+                    isolated=last.isolated and last.hold(bike.faults),
+                    settled=last.isolated,
+                    suspects=len(last.segments),
+                    tests=len(trail.findings),
+                    minutes=trail.minutes,
+                    rank=_rank(best, seen, bike.faults),
+                    stated=tuple(
+                        (s.probability, _come_true(s, bike.faults))
+                        for s in trail.suspects
+                    ),
+                    entropy_bits=trail.suspects[0].entropy_bits,
+                    wrong=tuple(bike.wrong),
+                    doubted=doubted,
+                ),
+            )
 
 
-REPORTS_KEPT = 64
+def _come_true(suspects: Suspects, faults: FaultSet) -> bool:
+    """Return whether all segments of one of the explanations stated are bad."""
+    if not suspects.segments:
+        return faults in suspects.alike
+    bad = {s for fault in faults for s in fault.segments}
+    return any(
+        bad.issuperset(s for f in explanation for s in f.segments)
+        for explanation in suspects.alike
+    )
+
+
+def _rank(best: Sequence[tuple[Way, ...]], seen: Survey, faults: FaultSet) -> int:
+    """Return the place of the faults, or of a set like them, among explanations."""
+    wanted = {_ways(faults), *(_ways(others) for others in _alike_to(seen, faults))}
+    places = (place for place, ways in enumerate(best, start=1) if ways in wanted)
+    return next(places, 0)
 
 
 def _alike_to(seen: Survey, faults: FaultSet) -> list[FaultSet]:
@@ -160,14 +230,5 @@ def _alike_to(seen: Survey, faults: FaultSet) -> list[FaultSet]:
     return [sets[i] for i in np.flatnonzero(seen.alike == label).tolist()]
 
 
-def _rank(belief: Belief, alike: Sequence[FaultSet], faults: FaultSet) -> int:
-    """Return the place of the faults, or of a set like them, among explanations."""
-    wanted = {_ways(faults), *(_ways(others) for others in alike)}
-    for place, (ways, _, _) in enumerate(belief.explanations()[:TOP], start=1):
-        if ways in wanted:
-            return place
-    return 0
-
-
-def _ways(faults: FaultSet) -> tuple[tuple[str, str, str], ...]:
+def _ways(faults: FaultSet) -> tuple[Way, ...]:
     return tuple((f.segment, f.mode, f.other) for f in faults)

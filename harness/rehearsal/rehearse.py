@@ -1,20 +1,20 @@
 """All hunts of a loom: every noticeable single fault, or seeded pairs of faults."""
 
-from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor
+from collections.abc import Callable, Sequence
+from concurrent.futures import ProcessPoolExecutor, as_completed
 from multiprocessing import get_context
 from typing import Any
 
 import numpy as np
 
-from harness.belief import sorted_set
 from harness.files import loads
 from harness.habits import Habits
 from harness.model import Harness
 from harness.predictions import predictions_for
-from harness.priors import log_priors
-from harness.rehearsal.play import Hunts, Played
-from harness.rehearsal.report import Report, report_words
+from harness.rehearsal.answers import Instruments, Slips, Sound
+from harness.rehearsal.chosen import noticeable_pairs, noticeable_singles, rows_of
+from harness.rehearsal.play import Bike, Hunts, Played
+from harness.rehearsal.report import Reports
 from harness.rehearsal.summary import calibration_error, weighted_mean
 from harness.sets import FaultSet
 from harness.weighing import sets_for
@@ -22,53 +22,17 @@ from harness.writing import dumps
 
 Progress = Callable[[int, int], None]
 PAIRS_PLAYED = 200
-ATTEMPTS = 40
+# Parts for each process: many, so that none waits long for the last.
+PARTS = 6
 
-
-def noticeable_singles(h: Harness) -> list[tuple[FaultSet, float]]:
-    """Return every single fault that a rider would notice, with its prior."""
-    predictions, prior = predictions_for(h), np.exp(log_priors(h))
-    out: list[tuple[FaultSet, float]] = []
-    for row in Report(predictions).noticeable:
-        fault = predictions.faults[row]
-        if fault is not None:
-            out.append(((fault,), float(prior[row])))
-    return out
-
-
-def noticeable_pairs(h: Harness, count: int, seed: int) -> list[FaultSet]:
-    """Return pairs drawn by their priors, each of whose members shows in the report.
-
-    A fault that another hides, such as a dead lamp behind an open feed, cannot be found
-    before the other is mended.
-    """
-    singles = noticeable_singles(h)
-    random = np.random.default_rng(seed)
-    weight = np.array([w for _, w in singles])
-    sets = sets_for(h)
-    alone = {faults: report_words(sets, faults) for faults, _ in singles}
-    found: dict[FaultSet, None] = {}
-    for _ in range(ATTEMPTS * count):
-        if len(found) >= count:
-            break
-        i, j = random.choice(len(singles), 2, replace=False, p=weight / weight.sum())
-        (one,), (other,) = singles[i][0], singles[j][0]
-        if set(one.segments) & set(other.segments):
-            continue
-        pair = sorted_set(one, other)
-        words = report_words(sets, pair)
-        if words is None or pair in found:
-            continue
-        if all((words != alone[(f,)]).any() for f in pair):
-            found[pair] = None
-    return list(found)
+Numbered = Sequence[tuple[int, FaultSet]]
 
 
 def play_all(
     h: Harness,
     sets: Sequence[FaultSet],
     *,
-    wrong: float = 0.0,
+    instruments: Instruments | None = None,
     seed: int = 0,
     processes: int = 1,
     progress: Progress | None = None,
@@ -79,56 +43,62 @@ def play_all(
     ----------
     h : Harness
     sets : sequence of tuple of Fault
-    wrong : float
-        How often a reading is plain wrong; at zero there is no noise at all.
+    instruments : Sound, Slips or AsLikely, optional
+        Sound ones unless given.
+    seed : int
+        Of what goes wrong with the readings.
     processes : int
         How many to use; the outcome does not depend on it.
     progress : callable, optional
         Told how many are done, of how many.
     """
-    if processes == 1:
-        out = []
-        for played in _each(h, list(enumerate(sets)), wrong, seed):
-            out.append(played)
-            if progress:
-                progress(len(out), len(sets))
-        return out
-    # Neighbours in order share a report, so that each process meets few of them.
-    size = max(1, len(sets) // (8 * processes))
+    held = instruments or Sound()
     numbered = list(enumerate(sets))
-    parts = [numbered[i : i + size] for i in range(0, len(sets), size)]
-    out = []
+    out: list[Played | None] = [None] * len(sets)
+    done = 0
+    if processes == 1:
+        for bike, played in Hunts(h, instruments=held).play_all(_bikes(numbered, seed)):
+            out[bike.number] = played
+            done += 1
+            if progress:
+                progress(done, len(sets))
+        return out
     context = get_context("spawn")
     with ProcessPoolExecutor(processes, mp_context=context) as pool:
         text = dumps(h)
-        jobs = [pool.submit(_part, text, part, wrong, seed) for part in parts]
-        for job in jobs:
-            out += job.result()
+        parts = _parts(h, numbered, PARTS * processes)
+        jobs = [pool.submit(_part, text, part, held, seed) for part in parts]
+        for job in as_completed(jobs):
+            for number, played in job.result():
+                out[number] = played
+                done += 1
             if progress:
-                progress(len(out), len(sets))
+                progress(done, len(sets))
     return out
 
 
-_HUNTS: dict[tuple[str, float], Hunts] = {}
+def _bikes(numbered: Numbered, seed: int) -> list[Bike]:
+    return [
+        Bike(number, faults, np.random.default_rng([seed, number]))
+        for number, faults in numbered
+    ]
+
+
+def _parts(h: Harness, numbered: Numbered, count: int) -> list[Numbered]:
+    """Share bikes out; those that report alike stay together, as far as it goes."""
+    words = Reports.of(sets_for(h), [faults for _, faults in numbered]).words
+    order = sorted(numbered, key=lambda item: words[:, item[0]].tobytes())
+    size = max(1, -(-len(order) // count))
+    return [order[start : start + size] for start in range(0, len(order), size)]
 
 
 def _part(
-    text: str, part: Sequence[tuple[int, FaultSet]], wrong: float, seed: int
-) -> list[Played | None]:
-    h = loads(text)
-    return list(_each(h, part, wrong, seed))
-
-
-def _each(
-    h: Harness, part: Sequence[tuple[int, FaultSet]], wrong: float, seed: int
-) -> Iterator[Played | None]:
-    key = (h.digest, wrong)
-    if key not in _HUNTS:
-        _HUNTS.clear()
-        _HUNTS[key] = Hunts(h, wrong=wrong)
-    for number, faults in part:
-        random = np.random.default_rng([seed, number]) if wrong else None
-        yield _HUNTS[key].play(faults, random)
+    text: str, part: Numbered, instruments: Instruments, seed: int
+) -> list[tuple[int, Played | None]]:
+    hunts = Hunts(loads(text), instruments=instruments)
+    return [
+        (bike.number, played) for bike, played in hunts.play_all(_bikes(part, seed))
+    ]
 
 
 def rehearse(
@@ -156,9 +126,9 @@ def rehearse(
     -------
     dict
         ``hunts`` (how many), ``isolated`` (share), ``tests`` and ``minutes`` (``mean``
-        and ``most``), ``entropy_bits``, ``calibration_error``, ``top`` and ``top_three``
-        (shares), ``not_isolated`` (faults), and for single faults without noise
-        ``walking_tests`` and ``halving_tests`` (means). Weighted by the priors.
+        and ``most``), ``entropy_bits``, ``calibration_error``, ``top`` and
+        ``top_three`` (shares), ``not_isolated`` (faults), and for single faults without
+        noise ``walking_tests`` and ``halving_tests`` (means). Weighted by the priors.
     """
     if pairs:
         chosen = [(faults, 1.0) for faults in noticeable_pairs(h, PAIRS_PLAYED, seed)]
@@ -167,7 +137,7 @@ def rehearse(
     played = play_all(
         h,
         [faults for faults, _ in chosen],
-        wrong=noise,
+        instruments=Slips(noise) if noise else Sound(),
         seed=seed,
         processes=processes,
         progress=progress,
@@ -179,7 +149,7 @@ def rehearse(
     ]
     out = summary(kept)
     if not pairs and not noise:
-        out |= _by_habit(h, kept)
+        out |= by_habit(h, kept)
     return out
 
 
@@ -214,10 +184,10 @@ def summary(kept: Sequence[tuple[Played, float]]) -> dict[str, Any]:
     }
 
 
-def _by_habit(h: Harness, kept: Sequence[tuple[Played, float]]) -> dict[str, float]:
-    predictions = predictions_for(h)
-    habits = Habits(predictions)
-    rows = [predictions.faults.index(p.faults[0]) for p, _ in kept]
+def by_habit(h: Harness, kept: Sequence[tuple[Played, float]]) -> dict[str, float]:
+    """Return how many tests the habits of the trade take on the same faults."""
+    habits = Habits(predictions_for(h))
+    rows = rows_of(h, [p.faults for p, _ in kept]).tolist()
     weights = [weight for _, weight in kept]
     walking = [float(habits.walking(row)) for row in rows]
     halving = [float(habits.halving(row)) for row in rows]
