@@ -48,6 +48,5 @@ def confirming(sets: Sets, belief: Belief, around: Surroundings) -> Ranked | Non
 
 def doubtfully(h: Harness, belief: Belief, times: float = DOUBTED_TIMES) -> Belief:
     """Return the belief of someone who trusts no reading much."""
-    floor = np.array([log_floor(h, finding) for finding in belief.findings])
-    slip = floor[:, None] + np.log(times)
+    slip = log_floor(h, belief.findings)[:, None] + np.log(times)
     return replace(belief, log_likelihood=np.logaddexp(belief.log_likelihood, slip))

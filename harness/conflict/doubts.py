@@ -11,7 +11,7 @@ import numpy as np
 
 from harness.belief import Belief
 from harness.circuit import BoolArray
-from harness.conflict.slips import slipped
+from harness.conflict.slips import are_slips
 from harness.model import Harness
 from harness.sets import FaultSet
 
@@ -67,7 +67,7 @@ def conflict_in(h: Harness, belief: Belief) -> Conflict | None:
     """Return which findings cannot all be true, or None where they can."""
     if not belief.findings:
         return None
-    doubted = slipped(h, belief)
+    doubted = are_slips(h, belief.findings, belief.log_likelihood)
     some = doubted.any(axis=0)
     probability = float(belief.probability[some].sum())
     if probability < DOUBTED:

@@ -4,9 +4,10 @@ A reading that no honest instrument would show is as likely as the blunders that
 give it (`likelihood.py`). Where that is most of its likelihood, it was a slip.
 """
 
+from collections.abc import Sequence
+
 import numpy as np
 
-from harness.belief import Belief
 from harness.circuit import BoolArray, FloatArray
 from harness.findings import Finding
 from harness.model import Harness
@@ -17,37 +18,36 @@ SLIPPED = 0.5
 _FAR = 1e7
 
 
-def log_floor(h: Harness, finding: Finding) -> float:
-    """Return the log likelihood of a reading that only a blunder can give."""
+def log_floor(h: Harness, findings: Sequence[Finding]) -> FloatArray:
+    """Return the log likelihoods of readings that only a blunder can give."""
+    return np.array([_floor(h, finding) for finding in findings])
+
+
+def _floor(h: Harness, finding: Finding) -> float:
     tool = finding.test.tool
     if tool in {"voltmeter", "ammeter"}:
         other = [finding.value + _FAR]
     elif tool == "ohmmeter":
         other = [0.0, np.inf]
     else:
-        # A lamp out, a fuse whole, a consumer dead; or all of it.
+        # A lamp dark or lit, a fuse whole or blown, a consumer dead or at work.
         other = [0.0, h.volts if tool == "test-lamp" else 1.0]
     return float(log_chance(h, finding, np.array(other)).min())
 
 
-def slip_chances(h: Harness, belief: Belief) -> FloatArray:
-    """Return the chance that each reading was a slip under each explanation.
-
-    Returns
-    -------
-    ndarray of float, shape (n_findings, n_sets)
-    """
-    floor = np.array([log_floor(h, finding) for finding in belief.findings])
-    out: FloatArray = np.exp(np.minimum(floor[:, None] - belief.log_likelihood, 0.0))
-    return out
-
-
-def slipped(h: Harness, belief: Belief) -> BoolArray:
+def are_slips(
+    h: Harness, findings: Sequence[Finding], log_likelihood: FloatArray
+) -> BoolArray:
     """Return which readings each explanation takes for slips.
 
+    Parameters
+    ----------
+    log_likelihood : ndarray of float, shape (n_findings, n_explanations)
+
     Returns
     -------
-    ndarray of bool, shape (n_findings, n_sets)
+    ndarray of bool, shape (n_findings, n_explanations)
     """
-    out: BoolArray = slip_chances(h, belief) > SLIPPED
+    floor = log_floor(h, findings)[:, None]
+    out: BoolArray = np.exp(np.minimum(floor - log_likelihood, 0.0)) > SLIPPED
     return out
