@@ -25,7 +25,7 @@ from harness.likelihood import (
     ohm_scale,
     volt_scale,
 )
-from harness.lookahead import SECOND, Candidate, bits_of_ways, look_ahead
+from harness.lookahead import SECOND, Candidate, bits_of_ways, look_ahead, merged
 from harness.minutes import Surroundings, minutes_for
 from harness.model import Harness
 from harness.moves import move_blocks
@@ -37,6 +37,7 @@ from harness.suspects import Suspects, considered, suspects_in, ways_of
 
 LEAST_BITS = 0.03
 KEEP_PER_BLOCK = 12
+PAYS_MINUTES = 0.25
 
 
 @dataclass(frozen=True)
@@ -50,7 +51,7 @@ class Ranked:
     shown : ndarray of float, shape (m,)
         What the test would show under each of them.
     worth : float
-        Bits for each minute, two tests ahead for the first few.
+        Bits for each minute.
     then : Test or None
         What to make next after the likeliest outcome.
     """
@@ -100,7 +101,8 @@ class Survey:
     Attributes
     ----------
     ranked : tuple of Ranked
-        The tests worth most for each minute, one for each way of dividing.
+        The tests worth making, one for each way of dividing: the first few in the order
+        of the minutes that the whole hunt will take, then by bits a minute.
     rows : ndarray of intp, shape (m,)
         The hypotheses considered.
     alike : ndarray of intp, shape (m,)
@@ -142,11 +144,12 @@ def survey(sets: Sets, belief: Belief, around: Surroundings) -> Survey:
             key = candidate.groups.tobytes()
             if key not in best or candidate.worth > best[key].worth:
                 best[key] = candidate
-    ranked = sorted(best.values(), key=_by_worth)
-    ways = ways_of([belief.sets[row] for row in rows.tolist()])
-    ranked = _ahead(sets.predictions.h, ranked, ways, weight, around)
     _, alike = np.unique(signature, return_inverse=True)
-    return Survey(belief, tuple(ranked), rows, np.asarray(alike, dtype=np.intp))
+    alike = np.asarray(alike, dtype=np.intp)
+    ways = merged(ways_of([belief.sets[row] for row in rows.tolist()]), alike)
+    ranked = sorted(best.values(), key=_by_worth)
+    ranked = _ahead(sets.predictions.h, ranked, ways, weight, around)
+    return Survey(belief, tuple(ranked), rows, alike)
 
 
 def _by_worth(ranked: Ranked) -> tuple[float, float, tuple[str, ...]]:
@@ -176,15 +179,17 @@ def _ahead(
         return []
     seen = look_ahead(h, asked, ways, weight, around)
     first = [
-        replace(
-            one,
-            worth=ahead.worth,
-            then=None if ahead.then is None else weighed[ahead.then].test,
-        )
+        (ahead.minutes, replace(one, then=_test_of(weighed, ahead.then)))
         for one, ahead in zip(weighed, seen, strict=False)
     ]
-    first.sort(key=_by_worth)
-    return [*first, *weighed[len(first) :]]
+    # The best by itself stays first unless another saves at least this much.
+    first[0] = (first[0][0] - PAYS_MINUTES, first[0][1])
+    first.sort(key=lambda item: (item[0], _by_worth(item[1])))
+    return [*(one for _, one in first), *weighed[len(first) :]]
+
+
+def _test_of(ranked: list[Ranked], number: int | None) -> Test | None:
+    return None if number is None else ranked[number].test
 
 
 def _looked_at(

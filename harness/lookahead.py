@@ -1,9 +1,9 @@
 """Two tests ahead: what the next one opens the way to.
 
-A test is worth the bits that it brings and those of the best second test after each of
-its outcomes, over the minutes of both. So a place once opened is used, a rig once set
-is kept while it tells something, and a test that leaves two suspects which no cheap test
-parts gives way to one that does not.
+The minutes that a hunt will still take after a test are estimated for each of its
+outcomes: the bits that are left, at the bits a minute of the best test of now, less what
+a second test in sight gets more cheaply. So a place once opened is used, a rig once set is kept while it tells something, and a
+test that leaves two suspects which no cheap test parts gives way to one that does not.
 """
 
 from collections.abc import Sequence
@@ -17,6 +17,7 @@ from harness.findings import Test
 from harness.information import entropy_bits
 from harness.minutes import Surroundings, minutes_for, places_of
 from harness.model import Harness
+from harness.suspects import ISOLATED
 
 FIRST, SECOND = 14, 40
 LEAST_BITS = 0.03
@@ -31,20 +32,25 @@ class Candidate:
     minutes: float
     groups: NDArray[np.intp]
 
+    @property
+    def worth(self) -> float:
+        """Bits for each minute."""
+        return self.bits / self.minutes
+
 
 @dataclass(frozen=True)
 class Ahead:
-    """What a test is worth with the best one after it.
+    """What a test leads to.
 
     Attributes
     ----------
-    worth : float
-        Bits of both for each minute of both, on the average.
+    minutes : float
+        Of the whole hunt from here with this test first, on the average.
     then : int or None
         The second test after the likeliest outcome, None where that ends the hunt.
     """
 
-    worth: float
+    minutes: float
     then: int | None
 
 
@@ -55,7 +61,7 @@ def look_ahead(
     weight: FloatArray,
     around: Surroundings,
 ) -> list[Ahead]:
-    """Return what the first few candidates are worth, two tests ahead.
+    """Return what the first few candidates lead to.
 
     Parameters
     ----------
@@ -63,7 +69,7 @@ def look_ahead(
     candidates : sequence of Candidate
         Best first by themselves; the first ones are looked at, more serve as second.
     ways : ndarray of intp, shape (m,)
-        Which explanation each hypothesis belongs to.
+        Which explanation each hypothesis belongs to, those alike that no test parts.
     weight : ndarray of float, shape (m,)
     around : Surroundings
     """
@@ -90,6 +96,19 @@ class _Outcomes:
         self.hot = np.concatenate(hot, axis=1)
         self.starts = np.cumsum([0, *(part.shape[1] for part in hot[:-1])])
         self.of = hot
+
+    def left(self, mass: FloatArray) -> float:
+        """Return the bits still missing, none where one explanation is as good as it.
+
+        Parameters
+        ----------
+        mass : ndarray of float, shape (m,)
+            Summing to one.
+        """
+        of_ways = (self.ways * mass[:, None]).sum(axis=0)
+        if float(of_ways.max()) >= ISOLATED:
+            return 0.0
+        return float(_terms(of_ways).sum())
 
     def gains(self, mass: FloatArray) -> FloatArray:
         """Return the bits of each candidate for hypotheses of some weights.
@@ -128,24 +147,25 @@ def _ahead(
         taken=around.taken | {first.test},
     )
     minutes = np.array([minutes_for(h, c.test, after) for c in candidates])
-    bits, spent = first.bits, first.minutes
+    spent, rate = first.minutes, candidates[0].worth
     likeliest, then = 0.0, None
     for outcome in range(outcomes.of[number].shape[1]):
         inside = outcomes.weight * outcomes.of[number][:, outcome]
         share = float(inside.sum())
         if share <= 0.0:
             continue
-        gains = outcomes.gains(inside / share)
+        left, gains = outcomes.left(inside / share), outcomes.gains(inside / share)
         gains[number] = 0.0
-        worth = np.where(gains >= LEAST_BITS, gains / minutes, 0.0)
-        best = int(worth.argmax())
-        ends = worth[best] <= 0.0
+        # What a second test saves: its bits, got elsewhere at the rate of now, less
+        # what it costs here.
+        saves = np.where(gains >= LEAST_BITS, gains / rate - minutes, -np.inf)
+        best = int(saves.argmax())
+        ends = left <= 0.0 or not np.isfinite(saves[best])
         if share > likeliest:
             likeliest, then = share, None if ends else best
-        if not ends:
-            bits += share * float(gains[best])
-            spent += share * float(minutes[best])
-    return Ahead(bits / spent, then)
+        if left > 0.0:
+            spent += share * (left / rate - max(float(saves[best]), 0.0))
+    return Ahead(spent, then)
 
 
 def bits_of_ways(
@@ -156,3 +176,23 @@ def bits_of_ways(
     np.add.at(joint, (ways, groups), weight)
     whole = float(entropy_bits(joint.sum(axis=0)) + entropy_bits(joint.sum(axis=1)))
     return max(whole - float(entropy_bits(joint.ravel())), 0.0)
+
+
+def merged(one: NDArray[np.intp], other: NDArray[np.intp]) -> NDArray[np.intp]:
+    """Return the finest labels under which equal in either is equal.
+
+    Parameters
+    ----------
+    one, other : ndarray of intp, shape (m,)
+    """
+    labels = one.copy()
+    while True:
+        before = labels
+        for same in (other, one):
+            lowest = np.full(int(same.max()) + 1, len(labels), dtype=np.intp)
+            np.minimum.at(lowest, same, labels)
+            labels = lowest[same]
+        if (labels == before).all():
+            break
+    _, dense = np.unique(labels, return_inverse=True)
+    return np.asarray(dense, dtype=np.intp)

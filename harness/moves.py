@@ -25,6 +25,7 @@ from harness.solver import solve_network
 SHORTS_SHARE = 0.1
 MOST_FUSES = 2
 MOST_PLUGS = 8
+MOST_RIGS, RIGS_UNPLUGGED = 6, 2
 
 
 def move_blocks(
@@ -49,9 +50,11 @@ def move_blocks(
 def _blocks(h: Harness) -> tuple[Block, ...]:
     blocks: list[Block] = []
     plugs = [d.id for d in h.devices.values() if isinstance(d.spec, Plug)][:MOST_PLUGS]
-    for fuse, rig in _fed_through_fuses(h)[:MOST_FUSES]:
+    for fuse, rigs in _fed_through_fuses(h)[:MOST_FUSES]:
         pair = (f"{fuse}.1", f"{fuse}.2")
-        for pulled in ((), *((plug,) for plug in plugs)):
+        whole = [(rig, ()) for rig in rigs[:MOST_RIGS]]
+        parted = [(rig, (plug,)) for rig in rigs[:RIGS_UNPLUGGED] for plug in plugs]
+        for rig, pulled in (*whole, *parted):
             moved = {**rig.as_mapping(), "removed": [fuse], "unplugged": list(pulled)}
             blocks.append(Block("test-lamp", rig_from(h, moved), (pair,)))
     for plug in plugs:
@@ -62,19 +65,26 @@ def _blocks(h: Harness) -> tuple[Block, ...]:
 
 
 @lru_cache(maxsize=8)
-def _fed_through_fuses(h: Harness) -> tuple[tuple[str, Rig], ...]:
-    """Return each fuse with the ordinary rig in which it feeds most, largest first."""
+def _fed_through_fuses(h: Harness) -> tuple[tuple[str, tuple[Rig, ...]], ...]:
+    """Return each fuse with ordinary rigs, the fuse that feeds most first.
+
+    The rigs in which it feeds least come first: there a lamp in its place is lit by a
+    short and by little else.
+    """
     fuses = [d.id for d in h.devices.values() if isinstance(d.spec, Fuse)]
-    best: dict[str, tuple[float, Rig]] = {}
+    load: dict[str, list[tuple[float, Rig]]] = {fuse: [] for fuse in fuses}
     for rig in ordinary_rigs(h):
-        net = compile_network(h, rig)
-        amps = solve_network(net).amps
-        for fuse in fuses:
-            load = abs(float(amps[net.branch_of[f"fuse:{fuse}"]]))
-            if load > best.get(fuse, (0.0, rig))[0]:
-                best[fuse] = (load, rig)
-    ranked = sorted(best.items(), key=lambda item: (-item[1][0], item[0]))
-    return tuple((fuse, rig) for fuse, (_, rig) in ranked)
+        if rig.engine == "stopped":
+            net = compile_network(h, rig)
+            amps = solve_network(net).amps
+            for fuse in fuses:
+                flows = abs(float(amps[net.branch_of[f"fuse:{fuse}"]]))
+                load[fuse].append((round(flows, 6), rig))
+    ranked = sorted(fuses, key=lambda fuse: (-max(a for a, _ in load[fuse]), fuse))
+    return tuple(
+        (fuse, tuple(rig for _, rig in sorted(load[fuse], key=lambda item: item[0])))
+        for fuse in ranked
+    )
 
 
 def _faces(h: Harness, rig: Rig, plug: str) -> tuple[tuple[str, str], ...]:
