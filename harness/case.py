@@ -8,9 +8,9 @@ from typing import Any
 
 from harness.advice import Survey, survey
 from harness.belief import Belief
-from harness.conflict import conflict_in
+from harness.conflict import judged_conflict, settling, weighed_doubts
 from harness.errors import HarnessError, Problem
-from harness.explain import advice_data, conflict_words, segment_sentence
+from harness.explain import advice_data, conflict_data, segment_sentence
 from harness.findings import Finding, finding_from
 from harness.minutes import Surroundings, surroundings
 from harness.model import Harness
@@ -178,16 +178,19 @@ class Case:
         -------
         dict or None
             ``findings`` (the likeliest smallest set to doubt), ``sets`` (all smallest
-            sets) and ``words``.
+            sets), ``doubts`` (findings misread, or a wire that is not as drawn; each
+            with ``kind``, ``findings``, ``segments``, ``changes``, the ``faults`` that
+            stand then, ``probability`` among the doubts and ``words``; likeliest
+            first), ``test`` (the one that settles it, as advice, and ``by`` whom; None
+            where there is none) and ``words``.
         """
-        found = conflict_in(self.h, self.belief)
+        sets, belief = self._weighing.sets, self.belief
+        found = judged_conflict(sets, belief, self._weighing.beside)
         if found is None:
             return None
-        return {
-            "findings": list(found.sets[0]),
-            "sets": [list(names) for names in found.sets],
-            "words": conflict_words(self.h, found, self.findings),
-        }
+        doubts = weighed_doubts(belief, found)
+        ranked = settling(sets, belief, doubts, self._surroundings())
+        return conflict_data(self.h, found, doubts, ranked, self.findings)
 
 
 def _one_bad_contact(faults: FaultSet) -> bool:

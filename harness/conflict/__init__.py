@@ -5,6 +5,23 @@ each doubt comes with the explanation that stands if it is right, and all of the
 the test that settles which it is.
 """
 
+from harness.conflict.confirming import confirming
 from harness.conflict.doubts import Conflict, Doubt, conflict_in
+from harness.conflict.drawings import DrawingDoubt
+from harness.conflict.judging import Weighed, judged_conflict, weighed_doubts
+from harness.conflict.redrawing import Move, Redrawn
+from harness.conflict.settling import settling
 
-__all__ = ["Conflict", "Doubt", "conflict_in"]
+__all__ = [
+    "Conflict",
+    "Doubt",
+    "DrawingDoubt",
+    "Move",
+    "Redrawn",
+    "Weighed",
+    "confirming",
+    "conflict_in",
+    "judged_conflict",
+    "settling",
+    "weighed_doubts",
+]

@@ -11,6 +11,7 @@ import numpy as np
 
 from harness.belief import Belief
 from harness.circuit import BoolArray
+from harness.conflict.drawings import DrawingDoubt
 from harness.conflict.slips import are_slips
 from harness.model import Harness
 from harness.sets import FaultSet
@@ -51,16 +52,28 @@ class Conflict:
     doubts : tuple of Doubt
         Those of the fewest findings; the likeliest first.
     probability : float
-        That some finding was misread.
+        That some finding was misread, of all that the drawing allows.
+    drawings : tuple of DrawingDoubt
+        Drawings under which no finding was misread; the likeliest first.
+    several : tuple of Fault
+        The faults that would explain everything at once, where only such a coincidence
+        speaks against a drawing.
     """
 
     doubts: tuple[Doubt, ...]
     probability: float
+    drawings: tuple[DrawingDoubt, ...] = ()
+    several: FaultSet = ()
 
     @property
     def sets(self) -> tuple[tuple[str, ...], ...]:
         """The smallest sets of findings of which each must hold a misread one."""
         return tuple(doubt.findings for doubt in self.doubts)
+
+    @property
+    def findings(self) -> tuple[str, ...]:
+        """Every finding of those sets, once."""
+        return tuple(dict.fromkeys(name for names in self.sets for name in names))
 
 
 def conflict_in(h: Harness, belief: Belief) -> Conflict | None:
@@ -72,6 +85,23 @@ def conflict_in(h: Harness, belief: Belief) -> Conflict | None:
     probability = float(belief.probability[some].sum())
     if probability < DOUBTED:
         return None
+    return Conflict(_smallest(belief, doubted), probability)
+
+
+def with_one_fault(h: Harness, belief: Belief) -> Conflict | None:
+    """Return what would have to be doubted if no more than one fault were allowed.
+
+    Returns
+    -------
+    Conflict or None
+        None where one fault explains everything.
+    """
+    doubted = are_slips(h, belief.findings, belief.log_likelihood)
+    several = np.array([len(faults) > 1 for faults in belief.sets])
+    if not doubted[:, ~several].any(axis=0).all():
+        return None
+    doubted[:, several] = False
+    probability = float(belief.probability[~several].sum())
     return Conflict(_smallest(belief, doubted), probability)
 
 

@@ -75,7 +75,7 @@ def test_two_findings_that_deny_each_other_are_both_named() -> None:
     ).conflict()
     assert found is not None
     assert sorted(found["sets"]) == [["f1"], ["f2"]]
-    assert "or else" in found["words"]
+    assert "Or else: finding" in found["words"]
 
 
 def test_two_faults_at_once_are_a_conflict_of_single_ones() -> None:
