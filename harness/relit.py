@@ -4,6 +4,7 @@ import numpy as np
 
 from harness.circuit import FloatArray, IntArray
 from harness.filaments import Filaments, settle_many
+from harness.lamplaw import secant_s
 from harness.thevenin import Between, Relit
 
 # A filament whose volts the test lamp moves by less than this share stays as it is.
@@ -24,13 +25,16 @@ def volts_over(between: Between, ohm: float) -> tuple[FloatArray, Relit | None]:
         return shown, None
     coupling = between.with_lamps()
     moved = np.abs(coupling) * np.abs(shown / ohm)[:, :, None]
-    limit = MOVES_A_FILAMENT * group.base.filaments.rated_v
-    lit = (moved > limit) & group.change.intact[inside][:, None, :]
+    lamps = group.base.filaments
+    # One that glows now, but not in the healthy bike, moves more than it seems to.
+    now_s = secant_s(group.lamp_v[inside], lamps.hot_s, lamps.rated_v)
+    limit = MOVES_A_FILAMENT * lamps.rated_v * np.minimum(now_s / lamps.fixed_s, 1.0)
+    lit = (moved > limit[:, None, :]) & group.change.intact[inside][:, None, :]
     row, pair = np.nonzero(lit.any(axis=2))
     if not row.size:
         return shown, None
     exact = _Settled(between, np.flatnonzero(lit.any(axis=(0, 1))), ohm)
-    shown[row, pair], drawn = exact.lampvolts_over(
+    shown[row, pair], drawn = exact.lamp_volts(
         row,
         coupling[row, pair],
         between.open_v[row, pair],
@@ -64,7 +68,7 @@ class _Settled:
         self.open_v = self.lamp_v + np.einsum("mij,mj->mi", self.z, excess)
         self.excess = excess
 
-    def lampvolts_over(
+    def lamp_volts(
         self, row: IntArray, coupling: FloatArray, open_v: FloatArray, inner: FloatArray
     ) -> tuple[FloatArray, FloatArray]:
         """Return the test lamp's volts, and what each filament draws more."""
