@@ -15,8 +15,11 @@ from harness.findings import Finding, finding_from
 from harness.minutes import Surroundings, surroundings
 from harness.model import Harness
 from harness.priors import Priors, Rates
+from harness.reasons import chained, reason, test_data
 from harness.sets import FaultSet
-from harness.suspects import considered
+from harness.stop_advice import stop_data, stop_or_test
+from harness.stopping import Costs
+from harness.suspects import considered, ways_of
 from harness.verdicts import judge
 from harness.weighing import Weighing
 from harness.words import set_words
@@ -157,16 +160,47 @@ class Case:
         list of dict
             ``rig``, ``tool``, ``probe`` and ``clip`` or ``device``; ``bits``,
             ``minutes``, ``outcomes`` (``reads``, ``probability``, ``means``,
-            ``example``), ``steps``, ``cautions`` and ``words``.
+            ``example``), ``steps``, ``cautions``, ``words`` and the ``reason``. The
+            first has ``chained`` as well: tests to make along with it, in the same rig
+            with nothing more to open; and ``then``, what to make after its likeliest
+            reading.
         """
         if self.survey.suspects.isolated:
             return []
         rows, weight = considered(self.belief)
-        faults = [self.belief.sets[i] for i in rows]
-        return [
-            advice_data(self.h, ranked, faults, weight)
-            for ranked in self.survey.ranked[:limit]
+        sets = [self.belief.sets[i] for i in rows]
+        around, ranked = self._surroundings(), self.survey.ranked
+        advised = [
+            {
+                **advice_data(self.h, one, sets, weight),
+                "reason": reason(self.h, one, sets, weight, around),
+            }
+            for one in ranked[:limit]
         ]
+        if advised:
+            along = chained(self.h, ranked, ways_of(sets), weight, around)
+            advised[0]["chained"] = [test_data(self.h, test) for test in along]
+            then = ranked[0].then
+            advised[0]["then"] = test_data(self.h, then) if then else None
+        return advised
+
+    def stopping(self, costs: Costs | None = None) -> dict[str, Any] | None:
+        """Return whether to stop testing and change the likeliest part, or None.
+
+        Parameters
+        ----------
+        costs : Costs, optional
+            What a minute and the parts cost; one a minute and no parts unless given.
+
+        Returns
+        -------
+        dict or None
+            ``stop``, ``segment``, ``probability``, ``waste``, ``test_worth``,
+            ``test_cost`` and ``words``; None where nothing is suspected, or nothing is
+            left to test.
+        """
+        found = stop_or_test(self.belief, self.survey, costs or Costs())
+        return None if found is None else stop_data(self.h, found)
 
     def _surroundings(self) -> Surroundings:
         return surroundings(self.h, self.findings)

@@ -67,6 +67,8 @@ class Stop:
         Expected cost of changing it in vain.
     test_worth, test_cost : float
         What the next test saves of that on the average, and what it costs.
+    hunt_cost : float
+        What the rest of the hunt would cost.
     """
 
     segment: str
@@ -74,11 +76,17 @@ class Stop:
     waste: float
     test_worth: float
     test_cost: float
+    hunt_cost: float
 
     @property
     def stop(self) -> bool:
-        """Whether the next test is worth less than it costs."""
-        return self.test_worth < self.test_cost
+        """Whether to act now.
+
+        The next test is worth less than it costs, and what a right guess saves of the
+        hunt is more than what a wrong one wastes: after that the hunt goes on.
+        """
+        saved = self.probability * self.hunt_cost
+        return self.test_worth < self.test_cost and self.waste < saved
 
 
 def weigh_stopping(
