@@ -12,7 +12,9 @@ from tests.harness.small_looms import device, loom, wire
 EMF_V = 12.6
 # Battery and earth wire.
 SOURCE_OHM = 0.03
+# The test lamp's.
 LAMP_OHM = 48.0
+# A chafe, a crossing or a short.
 TOUCH_OHM = 0.05
 
 
@@ -23,6 +25,13 @@ def shut(*switches: str) -> Rig:
 
 def switch(name: str) -> Device:
     return device(name, Switch(("OUT", "IN"), (("IN", (("1", "2"),)),)))
+
+
+# Of `side_by_side`, from the battery's feed post: to the plug's face a, and on through
+# each heater and home.
+TO_PLUG = 0.05
+LEFT = TO_PLUG + 0.005 + 0.01 + 4 + 0.01 + 0.005 + 0.01
+RIGHT = TO_PLUG + 0.005 + 0.01 + 6 + 0.01
 
 
 def side_by_side() -> Harness:
