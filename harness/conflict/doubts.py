@@ -18,7 +18,7 @@ from harness.sets import FaultSet
 
 # There is a conflict when explanations that doubt some finding have so much of the
 # belief.
-DOUBTED = 0.9
+DOUBTED = 0.92
 # A set of findings is named when what it leaves standing is no less likely than this
 # beside the likeliest.
 WORTH_NAMING = 0.01

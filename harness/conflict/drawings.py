@@ -26,7 +26,7 @@ from harness.sets import FaultSet, Sets
 
 # How often a loom of this age differs from its drawing by a wire, beside how often it
 # has a fault; common practice, no source.
-DRAWN_WRONG = 0.03
+DRAWN_WRONG = 0.01
 MOST_WIRES = 24
 MOST_DRAWINGS = 160
 # How many drawings are tried beside a single fault, and how many faults with each.

@@ -18,7 +18,7 @@ from harness.sets import Sets
 
 # So likely must a wire not as drawn be before it is held against two faults at once
 # that explain everything.
-DRAWING_LIKELIER = 0.9
+DRAWING_LIKELIER = 0.95
 DRAWINGS_NAMED = 3
 
 
