@@ -6,43 +6,39 @@ says of a pair is estimated from what it says of its members. Where one hides th
 it should, the worse explanation counts, and of a symptom the better one. For members
 that do not touch the same reading the estimate is exact. Pairs whose two branches are
 each other's only other way are not seen like that; they are listed apart
-(`only_together`).
+(`ways_round.py`).
 
 With ``a`` the log likelihood of a finding under each single fault less that of nothing
 wrong, the estimate for a pair is ``a_i + a_j`` less what both share, and only faults
-that a finding touches share anything.
+that a finding touches share anything. Pairs are gone through in blocks that stay in the
+processor's cache; of all pairs at once there is only what they share.
 """
 
+from collections.abc import Iterator
 from copy import copy
-from functools import lru_cache
 
 import numpy as np
 
-from harness.bases import factorise
 from harness.circuit import BoolArray, FloatArray, IntArray
-from harness.consumers import ordinary_rigs
 from harness.findings import Finding
-from harness.masking import masking
-from harness.model import Harness
-from harness.network import compile_network
-from harness.ports import NO_OTHER_WAY
+from harness.masking import Masking, masking
+from harness.partners import Partners, partners_for
 from harness.predictions import Predictions
-from harness.rig import Rig
-from harness.segments import Fault
-from harness.solver import solve_network
 
 TOUCHED = 1e-6
-CARRIES_A = 1e-4
-# Of two branches the share that a third way would leave.
-NO_OTHER_WAY_TOGETHER = 0.02
+BLOCK = 96
+# Lighter than the heaviest by more than this, a pair adds nothing to a sum.
+NOTHING = 40.0
 
 
 class Screen:
     """Estimates for all pairs of the single faults of a harness, finding by finding.
 
+    Weights are logarithms, relative to that of nothing wrong being its prior.
+
     Parameters
     ----------
-    faults : tuple of Fault or None
+    predictions : Predictions
     log_prior : ndarray of float, shape (n_hypotheses,)
     beside : float
         What a further fault adds to the sum of the log priors.
@@ -52,22 +48,26 @@ class Screen:
         self, predictions: Predictions, log_prior: FloatArray, beside: float
     ) -> None:
         self.predictions = predictions
-        self.faults = predictions.faults
         self.log_prior = log_prior
         self.beside = beside
-        self.gain = np.zeros(len(self.faults))
-        self.most_gain = np.zeros(len(self.faults))
-        self._overlap = np.zeros((len(self.faults),) * 2, dtype=np.float32)
-        self._allowed = _can_pair(predictions)
-        self._moving = np.array([f is not None and f.moved for f in self.faults])
+        self.gain = np.zeros(len(predictions.faults))
+        self.most_gain = np.zeros(len(predictions.faults))
         self.any_moving = False
+        self._partners: Partners = partners_for(predictions.faults)
+        # Of places in the order of `Partners`; only at and right of the diagonal.
+        self._shared = self._partners.excluded()
 
     def copy(self) -> "Screen":
         """Return a screen that goes on from here by itself."""
         other = copy(self)
         other.gain, other.most_gain = self.gain.copy(), self.most_gain.copy()
-        other._overlap = self._overlap.copy()  # noqa: SLF001 - its own class
+        other._shared = self._shared.copy()  # noqa: SLF001 - its own class
         return other
+
+    @property
+    def count(self) -> int:
+        """How many pairs there are."""
+        return self._partners.count
 
     def add(self, logs: FloatArray, most: FloatArray, finding: Finding) -> None:
         """Take in what a finding says of every single fault.
@@ -81,117 +81,166 @@ class Screen:
         finding : Finding
         """
         self.any_moving |= finding.moving
-        a = (logs - logs[0]).astype(np.float32)
         self.gain += logs - logs[0]
         self.most_gain += most - logs[0]
-        rows = np.flatnonzero(np.abs(a) > TOUCHED)
-        part = a[rows]
-        one, other = part[:, None], part[None, :]
-        together = np.clip(one + other, np.minimum(one, other), np.maximum(one, other))
-        shared = one + other - together
-        hides = self._hides(finding.test.rig, rows)
-        # Where each hides the other, either is enough for what is seen.
-        shared = np.where(
-            hides & ~hides.T, other, np.where(hides.T & ~hides, one, shared)
-        )
-        shared = np.where(hides & hides.T, np.minimum(one, other), shared)
-        self._overlap[np.ix_(rows, rows)] += shared
+        a = (logs - logs[0]).astype(np.float32)[self._partners.rows]
+        places = np.flatnonzero(np.abs(a) > TOUCHED)
+        if not places.size:
+            return
+        hidden = masking(self.predictions.h, finding.test.rig)
+        rows, column = self._partners.rows[places], _columns(hidden, len(logs))
+        for start in range(0, len(places), BLOCK):
+            some, others = slice(start, start + BLOCK), slice(start, None)
+            shared = _shared_by(a[places[some], None], a[None, places[others]])
+            one, other = rows[some], rows[others]
+            first = _hides(hidden, one, other, column)
+            second = _hides(hidden, other, one, column).T
+            _where_hidden(shared, (first, second), a[places[some]], a[places[others]])
+            self._shared[np.ix_(places[some], places[others])] += shared
 
-    def _hides(self, rig: Rig, rows: IntArray) -> BoolArray:
-        """Return whether the first of each two rows hides the second in a rig."""
-        found = masking(self.predictions.h, rig)
-        place = np.full(len(self.faults), -1, dtype=np.intp)
-        place[found.rows] = np.arange(len(found.rows))
-        at = place[rows]
-        out: BoolArray = found.hides[np.ix_(rows, np.maximum(at, 0))]
-        return out & (at >= 0)[None, :]
+    def promising(self, best: float, within: float, most: int) -> IntArray:
+        """Return the pairs that may weigh most once weighed exactly.
 
-    def weights(self) -> FloatArray:
-        """Return the estimated log weight of every pair, float32, -inf for none.
+        Parameters
+        ----------
+        best : float
+            Weight of the best explanation so far.
+        within, most : float and int
+            None that is lighter than the best by more than this, and at most so many.
 
-        Relative to the weight of nothing wrong being its prior; symmetric.
+        Returns
+        -------
+        ndarray of intp, shape (n, 2)
+            Hypotheses, first before second; the most promising first.
         """
-        return self._weights(self.gain)
+        places, own = self._own()
+        hope = (self.most_gain - self.gain)[self._partners.rows[:places]]
+        hope = hope.astype(np.float32)
+        weight, pair = np.zeros(0, dtype=np.float32), np.zeros((0, 2), dtype=np.intp)
+        for start, block in self._blocks(own):
+            best = max(best, float(block.max()))
+            hoped = block + hope[start : start + len(block), None]
+            hoped += hope[None, start:]
+            i, j = np.nonzero(hoped > best - within)
+            weight = np.concatenate([weight, hoped[i, j]])
+            pair = np.concatenate([pair, np.stack([i + start, j + start], axis=1)])
+            if len(weight) > 4 * most:
+                least = np.partition(weight, -most)[-most]
+                weight, pair = weight[weight >= least], pair[weight >= least]
+        rows = np.sort(self._partners.rows[pair], axis=1)
+        keep = weight > best - within
+        rows, weight = rows[keep], weight[keep]
+        out: IntArray = rows[np.lexsort((rows[:, 1], rows[:, 0], -weight))[:most]]
+        return out
 
-    def promises(self) -> FloatArray:
-        """Return what every pair may weigh at most, as `weights`."""
-        gain = self.most_gain
-        if not self.any_moving:
-            # Nothing that was found can show a contact that opens only when moved.
-            gain = np.where(self._moving, -np.inf, gain)
-        return self._weights(gain)
+    def every(self) -> IntArray:
+        """Return all pairs, as `promising` does, in order of their members."""
+        i, j = np.nonzero(np.isfinite(self._shared) & self._partners.upper())
+        rows = np.sort(self._partners.rows[np.stack([i, j], axis=1)], axis=1)
+        out: IntArray = rows[np.lexsort((rows[:, 1], rows[:, 0]))]
+        return out
 
-    def _weights(self, gain: FloatArray) -> FloatArray:
-        own = (self.log_prior + gain).astype(np.float32)
-        out = own[:, None] + (own + np.float32(self.beside))[None, :]
-        out -= self._overlap
-        out[~self._allowed] = -np.inf
-        weights: FloatArray = out
-        return weights
+    def weight(self, one: int, other: int) -> float:
+        """Return the estimated weight of the pair of two hypotheses."""
+        place = self._partners.place
+        i, j = sorted((place[one], place[other]))
+        own = self.log_prior + self.gain
+        return float(own[one] + own[other] + self.beside - self._shared[i, j])
+
+    def rest(self, weighed: IntArray, best: float) -> tuple[float, FloatArray]:
+        """Return what all pairs but some come to.
+
+        Parameters
+        ----------
+        weighed : ndarray of intp, shape (n, 2)
+            Hypotheses of the pairs left out.
+        best : float
+            Weight that counts as one in the sums.
+
+        Returns
+        -------
+        float
+            The sum.
+        ndarray of float, shape (n_hypotheses,)
+            The part of it in which each hypothesis is true.
+        """
+        rows = self._partners.rows
+        places, own = self._own()
+        out = np.sort(self._partners.place[weighed].reshape(-1, 2), axis=1)
+        out = out[out[:, 1] < places]
+        by_place = np.zeros(len(rows))
+        for start, block in self._blocks(own):
+            inside = out[(out[:, 0] >= start) & (out[:, 0] < start + len(block))]
+            block[inside[:, 0] - start, inside[:, 1] - start] = -np.inf
+            if float(block.max()) < best - NOTHING:
+                continue
+            with np.errstate(under="ignore"):
+                share = np.exp(block - np.float32(best))
+            by_place[start : start + len(block)] += share.sum(axis=1)
+            by_place[start:places] += share.sum(axis=0)
+        if places < len(rows):
+            weight = np.exp((self.log_prior + self.gain)[rows] - best / 2)
+            by_place += self._partners.with_moved(
+                weight, float(np.exp(self.beside)), self._partners.place[weighed]
+            )
+        by_row = np.zeros(len(self.log_prior))
+        by_row[rows] = by_place
+        return float(by_place.sum()) / 2, by_row
+
+    def _own(self) -> tuple[int, FloatArray]:
+        """Return how many places are looked at one by one, and each one's own weight.
+
+        Until something was read while the loom was moved, no finding touches a contact
+        that opens only then: what its pairs come to follows from its prior.
+        """
+        partners = self._partners
+        places = len(partners.rows) if self.any_moving else partners.rested
+        own = (self.log_prior + self.gain)[partners.rows[:places]]
+        return places, own.astype(np.float32)
+
+    def _blocks(self, own: FloatArray) -> Iterator[tuple[int, FloatArray]]:
+        """Yield weights, some rows of places at a time, from the diagonal on."""
+        places = len(own)
+        other = own + np.float32(self.beside)
+        for start in range(0, places, BLOCK):
+            stop = min(start + BLOCK, places)
+            block = own[start:stop, None] + other[None, start:]
+            block -= self._shared[start:stop, start:places]
+            yield start, block
 
 
-@lru_cache(maxsize=4)
-def _allowed_for(faults: tuple[Fault | None, ...]) -> BoolArray:
-    rows: dict[str, list[int]] = {}
-    for i, fault in enumerate(faults):
-        for segment in fault.segments if fault is not None else ():
-            rows.setdefault(segment, []).append(i)
-    allowed = np.ones((len(faults),) * 2, dtype=bool)
-    allowed[0] = allowed[:, 0] = False
-    for same in rows.values():
-        allowed[np.ix_(same, same)] = False
-    return allowed
+def _shared_by(one: FloatArray, other: FloatArray) -> FloatArray:
+    """Return what two faults share of what a finding says, neither hiding the other."""
+    both = one + other
+    together = np.clip(both, np.minimum(one, other), np.maximum(one, other))
+    both -= together
+    return both
 
 
-def _can_pair(predictions: Predictions) -> BoolArray:
-    """Return which hypotheses can be true together: those of different segments."""
-    return _allowed_for(predictions.faults)
+def _where_hidden(
+    shared: FloatArray, hides: tuple[BoolArray, BoolArray], a: FloatArray, b: FloatArray
+) -> None:
+    """Put in what is shared where the first hides the second, or the other way."""
+    first, second = hides
+    one = np.broadcast_to(a[:, None], shared.shape)
+    other = np.broadcast_to(b[None, :], shared.shape)
+    np.copyto(shared, other, where=first & ~second)
+    np.copyto(shared, one, where=second & ~first)
+    # Where each hides the other, either is enough for what is seen.
+    np.copyto(shared, np.minimum(one, other), where=first & second)
 
 
-@lru_cache(maxsize=8)
-def only_together(h: Harness) -> tuple[tuple[str, str], ...]:
-    """Return pairs of segments that are each other's only other way in some rig.
-
-    Opening either leaves the current a way round; opening both leaves none. Two earths
-    side by side are such a pair.
-    """
-    found: set[tuple[str, str]] = set()
-    for rig in ordinary_rigs(h):
-        net = compile_network(h, rig)
-        base = factorise(net, solve_network(net).on.tobytes())
-        k = np.flatnonzero(base.on)
-        columns = base.near_ohm[net.a[k]] - base.near_ohm[net.b[k]]
-        r = columns[:, net.a[k]] - columns[:, net.b[k]]
-        scaled = base.g_s[k][:, None] * r
-        other_way = 1.0 - np.diag(scaled)
-        free = other_way > NO_OTHER_WAY
-        alone = other_way[:, None] * other_way[None, :]
-        closed = alone - scaled * scaled.T < NO_OTHER_WAY_TOGETHER * alone
-        closed &= free[:, None] & free[None, :]
-        # Two in one path are each other's only way as well, yet opening either is
-        # enough: what counts is that each still carries current with the other open.
-        amps = base.g_s[k] * (
-            base.volts[net.a[k]] - base.volts[net.b[k]] - net.emf_v[k]
-        )
-        with np.errstate(divide="ignore", invalid="ignore"):
-            carried = amps[:, None] + scaled * (amps / other_way)[None, :]
-        live = np.abs(carried) > CARRIES_A
-        closed &= live & live.T
-        for i, j in np.argwhere(np.triu(closed, 1)).tolist():
-            names = sorted((net.segments[int(k[i])], net.segments[int(k[j])]))
-            found.add((names[0], names[1]))
-    return tuple(sorted(found))
+def _columns(hidden: Masking, count: int) -> IntArray:
+    """Return the column of `hides` for every hypothesis, -1 for none."""
+    column = np.full(count, -1, dtype=np.intp)
+    column[hidden.rows] = np.arange(len(hidden.rows))
+    return column
 
 
-def best_pairs(weights: FloatArray, least: float, most: int) -> IntArray:
-    """Return the heaviest pairs, at most so many, none lighter than `least`.
-
-    Returns
-    -------
-    ndarray of intp, shape (n, 2)
-        First member before second; heaviest first, then by members.
-    """
-    upper = np.triu(weights > least, 1)
-    i, j = np.nonzero(upper)
-    order = np.lexsort((j, i, -weights[i, j]))[:most]
-    return np.stack([i[order], j[order]], axis=1)
+def _hides(
+    hidden: Masking, one: IntArray, other: IntArray, column: IntArray
+) -> BoolArray:
+    """Return whether each of some hypotheses hides each of some others."""
+    at = column[other]
+    out: BoolArray = hidden.hides[np.ix_(one, np.maximum(at, 0))]
+    return out & (at >= 0)[None, :]

@@ -6,7 +6,7 @@ of three are grown from the best pairs. The result depends on the findings alone
 their order.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from itertools import product
@@ -21,10 +21,11 @@ from harness.misread import misread
 from harness.model import Harness
 from harness.predictions import Predictions, log_chance, predictions_for
 from harness.priors import Priors, Rates, beside_log_odds, log_priors
-from harness.screen import Screen, best_pairs, only_together
+from harness.screen import Screen
 from harness.segments import Fault
 from harness.sets import FaultSet, Sets
 from harness.sizes import Sizes
+from harness.ways_round import only_together
 
 # With so few pairs all are weighed exactly.
 ALL_PAIRS = 1500
@@ -77,6 +78,10 @@ class Weighing:
         self.sizes = Sizes(self.predictions)
         self.findings: tuple[Finding, ...] = ()
         self._logs: list[FloatArray] = []
+        self._total = np.zeros(len(self.log_prior))
+        self._singles: tuple[FaultSet, ...] = tuple(
+            () if fault is None else (fault,) for fault in self.predictions.faults
+        )
         self._columns: dict[FaultSet, list[float]] = {}
         self._row_of = {f: i for i, f in enumerate(self.predictions.faults)}
 
@@ -98,6 +103,7 @@ class Weighing:
         self.findings = findings
         logs = self.predictions.log_likelihood(finding)
         self._logs.append(logs)
+        self._total = self._total + logs
         self.screen.add(logs, self._at_most(finding, logs), finding)
         self.sizes.add(self.h, finding, logs)
 
@@ -113,16 +119,19 @@ class Weighing:
 
     def belief(self) -> Belief:
         """Return the posterior over all hypotheses."""
-        singles = tuple(() if f is None else (f,) for f in self.predictions.faults)
-        likely = np.array(self._logs).reshape(len(self.findings), len(singles))
-        belief = Belief(singles, self.log_prior, self.findings, likely)
-        best = float(belief.log_weight.max())
+        best = float((self.log_prior + self._total).max())
         sized = dict(self.sizes.proposed(self.log_prior, best))
-        extra = {(fault,): prior for fault, prior in sized.items()}
-        belief = self._with(belief, extra)
-        belief = self._with_pairs(belief, list(sized))
+        more: dict[FaultSet, float] = {
+            (fault,): p for fault, p in sized.items() if fault not in self._row_of
+        }
+        best = max(best, self._heaviest(more))
+        pairs = self._pairs(best - float(self._total[0]))
+        more |= pairs | self._sized_pairs(sized, pairs)
+        rest = self._rest(pairs, max(best, self._heaviest(more)))
+        belief = self._of(more, rest)
         if self.findings and misread(belief).any(axis=0).all():
-            belief = self._with(belief, self._triples(belief))
+            triples = self._triples(belief)
+            belief = self._of(more | triples, rest)
         return belief
 
     def _prior(self, faults: FaultSet) -> float:
@@ -130,19 +139,21 @@ class Weighing:
         rows = [self._row_of.get(f) or self._row_of[_of_usual_size(f)] for f in faults]
         return float(self.log_prior[rows].sum()) + self.beside * (len(faults) - 1)
 
-    def _with(self, belief: Belief, extra: dict[FaultSet, float]) -> Belief:
-        """Weigh more sets exactly."""
-        new = [faults for faults in extra if faults not in belief.row_of]
-        if not new:
-            return belief
-        columns = self._weighed(new)
-        return Belief(
-            (*belief.sets, *new),
-            np.concatenate([belief.log_prior, [extra[faults] for faults in new]]),
-            belief.findings,
-            np.concatenate([belief.log_likelihood, columns], axis=1),
-            belief.rest,
-        )
+    def _of(self, more: dict[FaultSet, float], rest: Rest) -> Belief:
+        """Return the belief over the single faults and more sets, with log priors."""
+        singles, count = self._singles, len(self.findings)
+        new = list(more)
+        likely = np.empty((count, len(singles) + len(new)))
+        if count:
+            np.stack(self._logs, out=likely[:, : len(singles)])
+        likely[:, len(singles) :] = self._weighed(new)
+        priors = np.concatenate([self.log_prior, list(more.values())])
+        return Belief((*singles, *new), priors, self.findings, likely, rest)
+
+    def _heaviest(self, sets: dict[FaultSet, float]) -> float:
+        """Return the log weight of the heaviest of some sets, -inf for none."""
+        weights = self._weighed(list(sets)).sum(axis=0) + list(sets.values())
+        return float(np.max(weights, initial=-np.inf))
 
     def _weighed(self, sets: Sequence[FaultSet]) -> FloatArray:
         """Return log likelihoods, shape (n_findings, n_sets), remembered for each."""
@@ -159,28 +170,24 @@ class Weighing:
         columns = [self._columns[faults] for faults in sets]
         return np.array(columns).reshape(len(sets), count).T
 
-    def _with_pairs(self, belief: Belief, sized: Sequence[Fault]) -> Belief:
-        weights = self.screen.weights()
-        sound = float(belief.log_likelihood[:, 0].sum())
-        best = float(belief.log_weight.max()) - sound
-        promises = self.screen.promises()
-        count = int(np.isfinite(weights).sum()) // 2
-        if count <= self.all_pairs:
-            chosen = best_pairs(weights, -np.inf, count)
+    def _pairs(self, best: float) -> dict[FaultSet, float]:
+        """Return the pairs worth weighing exactly, with their log priors.
+
+        Parameters
+        ----------
+        best : float
+            Weight of the best explanation so far, relative to that of nothing wrong.
+        """
+        every = self.screen.count <= self.all_pairs
+        if every:
+            chosen = self.screen.every()
         else:
-            best = max(best, float(weights.max()))
-            chosen = best_pairs(promises, best - WITHIN, MOST_PAIRS)
-        pairs = {
-            sorted_set(*faults): self._prior(faults) for faults in self._named(chosen)
-        }
-        if count > self.all_pairs:
+            chosen = self.screen.promising(best, WITHIN, MOST_PAIRS)
+        pairs = {sorted_set(*f): self._prior(f) for f in self._named(chosen)}
+        if not every:
             listed = {f: self._prior(f) for f in self._listed()}
             pairs |= {f: p for f, p in listed.items() if p > best - 4 * WITHIN}
-        belief = self._with(belief, pairs | self._sized_pairs(belief, sized, pairs))
-        rest = self._rest(weights, pairs, sound, float(belief.log_weight.max()))
-        return Belief(
-            belief.sets, belief.log_prior, belief.findings, belief.log_likelihood, rest
-        )
+        return pairs
 
     def _named(self, chosen: IntArray) -> Iterator[FaultSet]:
         for i, j in chosen.tolist():
@@ -199,7 +206,7 @@ class Weighing:
                 yield sorted_set(*pair)
 
     def _sized_pairs(
-        self, belief: Belief, sized: Sequence[Fault], pairs: dict[FaultSet, float]
+        self, sized: Iterable[Fault], pairs: dict[FaultSet, float]
     ) -> dict[FaultSet, float]:
         """Put sizes found between into the pairs that hold the same contact."""
         found: dict[FaultSet, float] = {}
@@ -211,31 +218,19 @@ class Weighing:
                     found[sorted_set(new, faults[1 - k])] = prior
         return dict(list(found.items())[: MOST_PAIRS // 4])
 
-    def _rest(
-        self,
-        weights: FloatArray,
-        weighed: dict[FaultSet, float],
-        sound: float,
-        best: float,
-    ) -> Rest:
+    def _rest(self, weighed: Iterable[FaultSet], best: float) -> Rest:
         """Return what the pairs not weighed exactly come to, by the estimates."""
-        light = weights
-        for one, other in weighed:
-            i, j = self._row_of[one], self._row_of[other]
-            light[i, j] = light[j, i] = -np.inf
-        shifted = light + np.float32(sound - best)
-        with np.errstate(under="ignore"):
-            share = np.exp(shifted, where=shifted > -60.0, out=np.zeros_like(shifted))  # noqa: PLR2004
-        by_row = share.sum(axis=1, dtype=np.float64)
-        total = float(by_row.sum()) / 2
+        rows = [[self._row_of[fault] for fault in faults] for faults in weighed]
+        left_out = np.array(rows, dtype=np.intp).reshape(-1, 2)
+        total, by_row = self.screen.rest(left_out, best - float(self._total[0]))
         if total <= 0.0:
             return NO_REST
         by_segment: dict[str, float] = {}
-        for fault, mass in zip(self.predictions.faults, by_row.tolist(), strict=True):
-            if fault is not None and mass > 0.0:
-                for segment in fault.segments:
-                    part = by_segment.get(segment, 0.0)
-                    by_segment[segment] = part + mass / total
+        for row in np.flatnonzero(by_row).tolist():
+            fault = self.predictions.faults[row]
+            for segment in fault.segments if fault is not None else ():
+                part = by_segment.get(segment, 0.0)
+                by_segment[segment] = part + float(by_row[row]) / total
         return Rest(best + float(np.log(total)), by_segment)
 
     def _triples(self, belief: Belief) -> dict[FaultSet, float]:
