@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -46,6 +46,11 @@ class Partners:
             out[start, :start] = np.inf
         return out
 
+    @cached_property
+    def _same_moved(self) -> IntArray:
+        out: IntArray = self.same[(self.same >= self.rested).any(axis=1)]
+        return out
+
     def upper(self) -> BoolArray:
         """Return which pairs of places are right of the diagonal."""
         return np.triu(np.ones((len(self.rows),) * 2, dtype=np.bool_), 1)
@@ -66,11 +71,11 @@ class Partners:
         """
         moved = np.arange(len(self.rows)) >= self.rested
         partner = np.where(moved, weight.sum(), weight[self.rested :].sum())
-        both = np.concatenate([self.same, left_out, left_out[:, ::-1]])
-        both = both[moved[both].any(axis=1)]
+        out = left_out[(left_out >= self.rested).any(axis=1)]
+        both = np.concatenate([self._same_moved, out, out[:, ::-1]])
         np.subtract.at(partner, both[:, 0], weight[both[:, 1]])
-        out: FloatArray = np.maximum(weight * partner * beside, 0.0)
-        return out
+        comes_to: FloatArray = np.maximum(weight * partner * beside, 0.0)
+        return comes_to
 
 
 @lru_cache(maxsize=4)

@@ -8,7 +8,7 @@ their order.
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from itertools import product
 
 import numpy as np
@@ -183,27 +183,32 @@ class Weighing:
             chosen = self.screen.every()
         else:
             chosen = self.screen.promising(best, WITHIN, MOST_PAIRS)
-        pairs = {sorted_set(*f): self._prior(f) for f in self._named(chosen)}
+        both = self.log_prior[chosen].sum(axis=1) + self.beside
+        pairs = dict(zip(self._named(chosen), both.tolist(), strict=True))
         if not every:
-            listed = {f: self._prior(f) for f in self._listed()}
-            pairs |= {f: p for f, p in listed.items() if p > best - 4 * WITHIN}
+            listed = self._listed.items()
+            pairs |= {f: p for f, p in listed if p > best - 4 * WITHIN}
         return pairs
 
     def _named(self, chosen: IntArray) -> Iterator[FaultSet]:
         for i, j in chosen.tolist():
             one, other = self.predictions.faults[i], self.predictions.faults[j]
             if one is not None and other is not None:
-                yield (one, other)
+                yield sorted_set(one, other)
 
-    def _listed(self) -> Iterator[FaultSet]:
-        """Yield the pairs of open segments that only together leave no way."""
+    @cached_property
+    def _listed(self) -> dict[FaultSet, float]:
+        """The pairs of open segments that only together leave no way."""
         cut: dict[str, list[Fault]] = {}
         for fault in self.predictions.faults:
             if fault is not None and fault.mode in _CUT and not fault.moved:
                 cut.setdefault(fault.segment, []).append(fault)
-        for one, other in only_together(self.h):
-            for pair in product(cut.get(one, []), cut.get(other, [])):
-                yield sorted_set(*pair)
+        pairs = (
+            sorted_set(*pair)
+            for one, other in only_together(self.h)
+            for pair in product(cut.get(one, []), cut.get(other, []))
+        )
+        return {faults: self._prior(faults) for faults in pairs}
 
     def _sized_pairs(
         self, sized: Iterable[Fault], pairs: dict[FaultSet, float]
@@ -220,17 +225,15 @@ class Weighing:
 
     def _rest(self, weighed: Iterable[FaultSet], best: float) -> Rest:
         """Return what the pairs not weighed exactly come to, by the estimates."""
-        rows = [[self._row_of[fault] for fault in faults] for faults in weighed]
-        left_out = np.array(rows, dtype=np.intp).reshape(-1, 2)
+        members = [[self._row_of[fault] for fault in faults] for faults in weighed]
+        left_out = np.array(members, dtype=np.intp).reshape(-1, 2)
         total, by_row = self.screen.rest(left_out, best - float(self._total[0]))
         if total <= 0.0:
             return NO_REST
-        by_segment: dict[str, float] = {}
-        for row in np.flatnonzero(by_row).tolist():
-            fault = self.predictions.faults[row]
-            for segment in fault.segments if fault is not None else ():
-                part = by_segment.get(segment, 0.0)
-                by_segment[segment] = part + float(by_row[row]) / total
+        by_segment = {
+            segment: float(by_row[rows].sum()) / total
+            for segment, rows in self.predictions.rows_of.items()
+        }
         return Rest(best + float(np.log(total)), by_segment)
 
     def _triples(self, belief: Belief) -> dict[FaultSet, float]:
