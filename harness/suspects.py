@@ -18,6 +18,8 @@ ISOLATED = 0.95
 # When a second fault that some finding speaks for is likelier than this leaves, the hunt
 # goes on.
 NOTHING_MORE = 0.93
+# Thousands of explanations less likely than this come to nothing.
+NEGLIGIBLE = 1e-10
 
 
 @dataclass(frozen=True)
@@ -96,8 +98,9 @@ def suspects_in(belief: Belief, rows: IntArray, alike: NDArray[np.intp]) -> Susp
     )
     names = tuple(sorted(frozenset().union(*groups)))
     weighed, rest = _any_bad(belief, groups)
-    alone = float(p[[_bad_in(faults) in groups for faults in belief.sets]].sum())
-    more = alone / max(weighed, 1e-12)
+    likely = np.flatnonzero(p > NEGLIGIBLE).tolist()
+    exactly = [row for row in likely if _bad_in(belief.sets[row]) in groups]
+    more = float(p[exactly].sum()) / max(weighed, 1e-12)
     return Suspects(names, min(weighed + rest, 1.0), more, sets, bits)
 
 
@@ -106,10 +109,10 @@ def _any_bad(belief: Belief, groups: Sequence[frozenset[str]]) -> tuple[float, f
 
     Once of the sets weighed exactly, once of the rest.
     """
-    inside = [
-        any(group <= bad for group in groups) for bad in map(_bad_in, belief.sets)
-    ]
-    total = float(belief.probability[inside].sum())
+    likely = np.flatnonzero(belief.probability > NEGLIGIBLE).tolist()
+    bad = [_bad_in(belief.sets[row]) for row in likely]
+    inside = [any(group <= segments for group in groups) for segments in bad]
+    total = float(belief.probability[likely][inside].sum())
     alone = {next(iter(group)) for group in groups if len(group) == 1}
     rest = sum(belief.rest.by_segment.get(name, 0.0) for name in alone)
     return total, belief.unweighed * min(rest, 1.0)
