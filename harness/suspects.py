@@ -15,8 +15,8 @@ CONSIDERED = 1e-3
 MOST_CONSIDERED = 160
 # From here on the suspects are taken to be it.
 ISOLATED = 0.95
-# When a second fault that some finding speaks for is likelier than this leaves, the hunt
-# goes on.
+# When a second fault that some finding speaks for is likelier than this leaves, the
+# hunt goes on.
 NOTHING_MORE = 0.93
 # Thousands of explanations less likely than this come to nothing.
 NEGLIGIBLE = 1e-10
