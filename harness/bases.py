@@ -51,6 +51,12 @@ class Base:
     filaments: Filaments
 
 
+# Below this, no current can find another way round a branch: opening it cuts off an
+# island. (1 - g R is the share of the current that another way would take.)
+NO_OTHER_WAY = 1e-9
+SAME_CONDUCTANCE = 1e-12
+
+
 # A third of a megabyte each for a loom of 120 wires.
 _KEPT: "Remembered[tuple[Network, bytes], Base]" = Remembered(
     most_bytes=150 << 20, size_of=lambda base: int(base.near_ohm.nbytes)
@@ -76,18 +82,109 @@ def factorise(net: Network, state: bytes) -> Base:
 
 def _factorised(net: Network, state: bytes) -> Base:
     on = np.frombuffer(state, dtype=np.bool_)
+    first = _FIRST.get(net, lambda: _inverted(net, on))
+    turned = np.flatnonzero(on != first.on)
+    if not turned.size:
+        return first
+    if len(turned) <= MOST_TURNED:
+        return _turned_over(first, on, turned)
+    return _inverted(net, on)
+
+
+# The first state of a network that was met: others are reached from it.
+_FIRST: "Remembered[Network, Base]" = Remembered(
+    most_bytes=100 << 20, size_of=lambda base: int(base.near_ohm.nbytes)
+)
+MOST_TURNED = 8
+
+
+def _inverted(net: Network, on: BoolArray) -> Base:
     island = islands(net, on)
     lamps = net.of_role(Role.LAMP)
     g_s = np.where(on, net.g_s, 0.0)
     g_s[lamps] /= COLD_RATIO
     matrix = hold(net, conductance_matrix(net, g_s), anchors(net, island))
-    inverse = np.linalg.inv(matrix)
     together = island[:, None] == island[None, :]
     # Each island's held node is tied to zero through one ohm, which cancels out.
-    near = np.where(together, inverse - 1.0, 0.0)
-    volts = inverse @ injected_amps(net, g_s)
-    near, volts, warm_s = _warmed(net, near, volts, lamps)
-    g_s[lamps] = warm_s
+    near = np.where(together, np.linalg.inv(matrix) - 1.0, 0.0)
+    return _warmed(net, on, near, g_s, island)
+
+
+def _turned_over(first: Base, on: BoolArray, turned: IntArray) -> Base:
+    """Reach a state from another one, branch by branch.
+
+    What joins comes first. See `ports.py` for the three kinds of change.
+    """
+    net, near, label = first.net, first.near_ohm.copy(), first.island.copy()
+    g_s = first.g_s.copy()
+    for k in sorted(turned.tolist(), key=lambda k: not on[k]):
+        a, b = int(net.a[k]), int(net.b[k])
+        z = near[:, a] - near[:, b]
+        r = float(z[a] - z[b])
+        d_s = float(net.g_s[k]) if on[k] else -float(g_s[k])
+        if on[k] and label[a] != label[b]:
+            ends = (a, b) if label[a] != label[net.reference] else (b, a)
+            sign = 1.0 if ends[0] == a else -1.0
+            _join(near, label, ends, sign * z, r + 1.0 / d_s)
+        elif not on[k] and 1.0 + d_s * r < NO_OTHER_WAY:
+            far = np.abs(d_s * z) > 0.5  # noqa: PLR2004 - it is nothing or one
+            label[far & (label == label[a])] = -1 - k
+        else:
+            near -= d_s / (1.0 + d_s * r) * np.outer(z, z)
+        g_s[k] = net.g_s[k] if on[k] else 0.0
+    island = islands(net, on)
+    near[island[:, None] != island[None, :]] = 0.0
+    return _warmed(net, on, near, g_s, island)
+
+
+def _join(
+    near: FloatArray,
+    label: IntArray,
+    ends: tuple[int, int],
+    z: FloatArray,
+    s: float,
+) -> None:
+    """Join the islands of two nodes by a resistance, in place.
+
+    `z` is the difference of their columns, `s` their resistance through both held
+    nodes; the second island's node stays held.
+    """
+    moving, staying = label[ends[0]], label[ends[1]]
+    e = label == moving
+    near[e, :] -= z[None, :]
+    near[:, e] -= z[:, None]
+    near[np.ix_(e, e)] += s
+    label[e] = staying
+
+
+def _warmed(
+    net: Network, on: BoolArray, near: FloatArray, g_s: FloatArray, island: IntArray
+) -> Base:
+    """Let the filaments come to their own conductance; return the base.
+
+    Raises
+    ------
+    SingularNetwork
+        When they come to no rest.
+    """
+    lamps = net.of_role(Role.LAMP)
+    volts = near @ injected_amps(net, g_s)
+    a, b = net.a[lamps], net.b[lamps]
+    columns = near[:, a] - near[:, b]
+    z = columns[a] - columns[b]
+    before = Filaments(net.g_s[lamps], net.limit[lamps], g_s[lamps])
+    intact = np.ones((1, len(lamps)), dtype=bool)
+    drop = settle_many(before, (volts[a] - volts[b])[None], z[None], intact)[0]
+    volts = volts - columns @ before.excess_amps(drop)
+    # As the solver has it: an island stands at zero volts at its first node.
+    volts = np.where(island == island[net.reference], volts, volts - volts[island])
+    warm = secant_s(drop, before.hot_s, before.rated_v)
+    moved = np.flatnonzero(np.abs(warm / before.fixed_s - 1.0) > SAME_CONDUCTANCE)
+    if moved.size:
+        some = columns[:, moved]
+        change = np.diag(1.0 / (warm - before.fixed_s)[moved]) + z[np.ix_(moved, moved)]
+        near = near - some @ np.linalg.solve(change, some.T)
+        g_s[lamps[moved]] = warm[moved]
     return Base(
         net=net,
         on=on,
@@ -96,35 +193,5 @@ def _factorised(net: Network, state: bytes) -> Base:
         near_ohm=near,
         island=island,
         lamps=lamps,
-        filaments=Filaments(net.g_s[lamps], net.limit[lamps], warm_s),
+        filaments=Filaments(before.hot_s, before.rated_v, g_s[lamps]),
     )
-
-
-def _warmed(
-    net: Network, near: FloatArray, volts: FloatArray, lamps: IntArray
-) -> tuple[FloatArray, FloatArray, FloatArray]:
-    """Let cold filaments come to their own conductance.
-
-    Returns
-    -------
-    near_ohm : ndarray of float, shape (n_nodes, n_nodes)
-    volts : ndarray of float, shape (n_nodes,)
-    warm_s : ndarray of float, shape (n_lamps,)
-    """
-    hot, rated = net.g_s[lamps], net.limit[lamps]
-    if not lamps.size:
-        return near, volts, hot
-    a, b = net.a[lamps], net.b[lamps]
-    columns = near[:, a] - near[:, b]
-    z = columns[a] - columns[b]
-    cold = Filaments(hot, rated, hot / COLD_RATIO)
-    intact = np.ones((1, len(lamps)), dtype=bool)
-    drop = settle_many(cold, (volts[a] - volts[b])[None], z[None], intact)[0]
-    volts = volts - columns @ cold.excess_amps(drop)
-    warm = secant_s(drop, hot, rated)
-    less = np.flatnonzero(cold.fixed_s - warm > 0.0)
-    if less.size:
-        some = columns[:, less]
-        change = np.diag(1.0 / (warm - cold.fixed_s)[less]) + z[np.ix_(less, less)]
-        near = near - some @ np.linalg.solve(change, some.T)
-    return near, volts, warm

@@ -16,15 +16,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from harness.bases import NO_OTHER_WAY
 from harness.circuit import BoolArray, FloatArray, IntArray
 from harness.edit_arrays import CUT, HELD, NONE, SERIES, SHUNT, EditArrays
 from harness.sights import Sight
 
 __all__ = ["NO_OTHER_WAY", "Changes", "Sight", "changes"]
-
-# Below this, no current can find another way round a branch: opening it cuts off an
-# island. (1 - g R is the share of the current that another way would take.)
-NO_OTHER_WAY = 1e-9
 
 
 @dataclass(frozen=True)
