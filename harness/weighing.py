@@ -15,10 +15,12 @@ import numpy as np
 
 from harness.belief import NO_REST, Belief, Rest, counted, sorted_set
 from harness.circuit import FloatArray, IntArray
+from harness.conflict.slips import log_floor
 from harness.faults import DEFAULT_BAD_CONTACT_OHM
 from harness.findings import Finding, is_fuse
 from harness.misread import misread
 from harness.model import Harness
+from harness.overlooked import overlooked
 from harness.predictions import Predictions, log_chance, predictions_for
 from harness.priors import Priors, Rates, beside_log_odds, log_priors
 from harness.screen import Screen
@@ -34,6 +36,9 @@ ALL_PAIRS = 1500
 WITHIN = 6.9
 MOST_PAIRS = 120
 GROWN_FROM, MOST_TRIPLES = 12, 60
+# When explanations that take a reading for a slip have so much of the belief, others
+# are looked for.
+DOUBTED = 0.2
 # By how much a second fault may shift what a consumer or lamp gets, as a share.
 BIT = 0.03
 _CUT = {"open", "blown", "dead"}
@@ -79,6 +84,7 @@ class Weighing:
         self.findings: tuple[Finding, ...] = ()
         self._logs: list[FloatArray] = []
         self._total = np.zeros(len(self.log_prior))
+        self._floors: list[float] = []
         self._singles: tuple[FaultSet, ...] = tuple(
             () if fault is None else (fault,) for fault in self.predictions.faults
         )
@@ -104,6 +110,7 @@ class Weighing:
         logs = self.predictions.log_likelihood(finding)
         self._logs.append(logs)
         self._total = self._total + logs
+        self._floors = [*self._floors, *log_floor(self.h, [finding]).tolist()]
         self.screen.add(logs, self._at_most(finding, logs), finding)
         self.sizes.add(self.h, finding, logs)
 
@@ -131,8 +138,21 @@ class Weighing:
         belief = self._of(more, rest)
         if self.findings and misread(belief).any(axis=0).all():
             triples = self._triples(belief)
-            belief = self._of(more | triples, rest)
-        return belief
+            more |= triples
+            belief = self._of(more, rest)
+        return self._nothing_overlooked(belief, more, rest)
+
+    def _nothing_overlooked(
+        self, belief: Belief, more: dict[FaultSet, float], rest: Rest
+    ) -> Belief:
+        """Look for sets that the screen overlooked before a finding is doubted."""
+        if not self.findings:
+            return belief
+        slips = belief.log_likelihood < np.array(self._floors)[:, None] + np.log(2.0)
+        if float(belief.probability[slips.any(axis=0)].sum()) < DOUBTED:
+            return belief
+        found = overlooked(self.sets, belief, slips)
+        return self._of(more | {f: self._prior(f) for f in found}, rest)
 
     def _prior(self, faults: FaultSet) -> float:
         """Return the log prior of a set; a size between has that of the others."""

@@ -10,16 +10,22 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 from numpy.random import Generator
 
-from harness.advice import Survey, survey
+from harness.advice import Ranked, Survey, survey
 from harness.belief import Belief, Way
 from harness.circuit import IntArray
-from harness.conflict import conflict_in
+from harness.conflict import confirming, conflict_in
 from harness.findings import Finding
 from harness.likelihood import eye_chances
-from harness.minutes import minutes_for, surroundings
+from harness.minutes import Surroundings, minutes_for, surroundings
 from harness.model import Harness
 from harness.priors import Priors, Rates
-from harness.rehearsal.answers import AsLikely, Instruments, Sound, drawn_words
+from harness.rehearsal.answers import (
+    AsLikely,
+    Instruments,
+    Slips,
+    Sound,
+    drawn_words,
+)
 from harness.rehearsal.report import Reports, report_tests, reported
 from harness.sets import FaultSet
 from harness.suspects import Suspects
@@ -27,6 +33,8 @@ from harness.weighing import Weighing, sets_for
 
 MOST_TESTS = 40
 TOP = 3
+# How often a conclusion is put to one more test.
+MOST_TRIED = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,8 +47,9 @@ class Played:
         What was wrong.
     isolated : bool
         Whether the suspects stood at 0.95 and one of the faults is among them.
-    settled : bool
-        Whether the suspects stood at 0.95, right or wrong.
+    misled : bool
+        Whether a reading was plain wrong and the first conclusion, or the last, not
+        right.
     rank : int
         The place, from 1, at which the faults or a set that no offered test tells apart
         from them stands among the explanations; 0 where it has none of the first three.
@@ -57,7 +66,7 @@ class Played:
 
     faults: FaultSet
     isolated: bool
-    settled: bool
+    misled: bool
     suspects: int
     tests: int
     minutes: float
@@ -86,6 +95,7 @@ class _Trail:
     findings: tuple[Finding, ...] = ()
     suspects: tuple[Suspects, ...] = ()
     minutes: float = 0.0
+    tried: int = 0
 
     def onward(self, finding: Finding, minutes: float) -> "_Trail":
         weighing = self.weighing.copy()
@@ -153,11 +163,11 @@ class Hunts:
         around = replace(around, taken=taken)
         seen = survey(sets, belief, around)
         trail = replace(trail, suspects=(*trail.suspects, seen.suspects))
-        over = seen.suspects.isolated or not seen.ranked
-        if over or len(trail.findings) >= MOST_TESTS:
+        trail, asked = self._next(trail, belief, seen, around)
+        if asked is None or len(trail.findings) >= MOST_TESTS:
             yield from self._ended(trail, belief, seen, bikes)
             return
-        test = seen.ranked[0].test
+        test = asked.test
         minutes = trail.minutes + minutes_for(self.h, test, around)
         shown = sets.shown([test], [bike.faults for bike in bikes])[0]
         answered: dict[Finding, list[Bike]] = {}
@@ -174,6 +184,20 @@ class Hunts:
         for finding, alike in answered.items():
             yield from self._follow(trail.onward(finding, minutes), alike)
 
+    def _next(
+        self, trail: _Trail, belief: Belief, seen: Survey, around: Surroundings
+    ) -> tuple[_Trail, Ranked | None]:
+        """Return the test to make next, None at the end of the hunt.
+
+        Where readings may be wrong, a conclusion that hangs on one of them is tried.
+        """
+        if not seen.suspects.isolated:
+            return trail, seen.ranked[0] if seen.ranked else None
+        if not isinstance(self.instruments, Slips) or trail.tried >= MOST_TRIED:
+            return trail, None
+        trail = replace(trail, tried=trail.tried + 1)
+        return trail, confirming(trail.weighing.sets, belief, around)
+
     def _ended(
         self, trail: _Trail, belief: Belief, seen: Survey, bikes: list[Bike]
     ) -> Iterator[tuple[Bike, Played]]:
@@ -181,13 +205,15 @@ class Hunts:
         doubted = tuple(n for s in (conflict.sets if conflict else ()) for n in s)
         best = [ways for ways, _, _ in belief.explanations()[:TOP]]
         last = trail.suspects[-1]
+        first = next((s for s in trail.suspects if s.isolated), last)
         for bike in bikes:
             yield (
                 bike,
                 Played(
                     faults=bike.faults,
-                    isolated=last.isolated and last.hold(bike.faults),
-                    settled=last.isolated,
+                    isolated=_right(last, bike.faults),
+                    misled=bool(bike.wrong)
+                    and not all(_right(s, bike.faults) for s in (first, last)),
                     suspects=len(last.segments),
                     tests=len(trail.findings),
                     minutes=trail.minutes,
@@ -201,6 +227,11 @@ class Hunts:
                     doubted=doubted,
                 ),
             )
+
+
+def _right(suspects: Suspects, faults: FaultSet) -> bool:
+    """Return whether a hunt that ended so has found one of the faults."""
+    return suspects.isolated and suspects.hold(faults)
 
 
 def _come_true(suspects: Suspects, faults: FaultSet) -> bool:
