@@ -8,17 +8,25 @@ from typing import Any
 
 from harness.advice import Survey, survey
 from harness.belief import Belief
-from harness.conflict import judged_conflict, settling, weighed_doubts
+from harness.conflict import confirming, judged_conflict, settling, weighed_doubts
 from harness.errors import HarnessError, Problem
-from harness.explain import advice_data, conflict_data, segment_sentence
+from harness.explain import (
+    Known,
+    advice_data,
+    conflict_data,
+    explanation,
+    segment_sentence,
+)
 from harness.findings import Finding, finding_from
 from harness.minutes import Surroundings, surroundings
 from harness.model import Harness
 from harness.priors import Priors, Rates
 from harness.reasons import chained, reason, test_data
+from harness.segments import segments_of
 from harness.sets import FaultSet
 from harness.stop_advice import stop_data, stop_or_test
 from harness.stopping import Costs
+from harness.suggestions import did_you_mean
 from harness.suspects import considered, ways_of
 from harness.verdicts import judge
 from harness.weighing import Weighing
@@ -128,6 +136,32 @@ class Case:
             }
             for name, j in judge(self._weighing.sets, self.belief).items()
         }
+
+    def explain(self, segment: str) -> dict[str, Any]:
+        """Return why a segment has its verdict, step by step.
+
+        Returns
+        -------
+        dict
+            ``segment``, ``verdict``, ``probability`` and ``steps`` (``sentence``,
+            ``findings``, ``segments``): the verdict, and then what leads to it.
+
+        Raises
+        ------
+        HarnessError
+            When the harness has no such segment.
+        """
+        if segment not in segments_of(self.h):
+            mend = did_you_mean(segment, segments_of(self.h), kind="segments")
+            problem = Problem("this harness has no such segment", segment, mend)
+            raise HarnessError((problem,))
+        sets, around = self._weighing.sets, self._surroundings()
+        last = None
+        if self.survey.suspects.isolated:
+            last = confirming(sets, self.belief, around)
+        judged = judge(sets, self.belief)
+        known = Known(sets, self.belief, judged, self.survey, last)
+        return explanation(known, segment, around)
 
     def isolated(self) -> dict[str, Any] | None:
         """Return the suspects that no offered test tells apart, once they are it.

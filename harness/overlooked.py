@@ -18,7 +18,7 @@ from harness.sets import FaultSet, Sets
 
 # How many explanations are grown, and how many sets weighed on the doubted findings.
 GROWN_FROM = 8
-MOST_TRIED, MOST_KEPT = 3000, 80
+MOST_TRIED, MOST_KEPT = 1500, 80
 MOST_FAULTS = 3
 
 
@@ -93,8 +93,9 @@ def _promise(belief: Belief, row: int, rest: BoolArray, count: int) -> FloatArra
     """
     alone = belief.log_likelihood[rest, :count]
     known = belief.log_likelihood[rest, row, None]
-    out: FloatArray = np.maximum(alone, known).sum(axis=0) + belief.log_prior[:count]
-    return out + belief.log_prior[row]
+    better: FloatArray = np.maximum(alone, known).sum(axis=0)
+    out: FloatArray = better + belief.log_prior[:count] + belief.log_prior[row]
+    return out
 
 
 def _may_join(fault: Fault, known: FaultSet) -> bool:

@@ -12,7 +12,8 @@ from typing import Literal
 import numpy as np
 
 from harness.belief import Belief
-from harness.circuit import FloatArray
+from harness.circuit import BoolArray, FloatArray
+from harness.conflict.slips import are_slips
 from harness.faults import with_faults
 from harness.findings import Finding
 from harness.model import Harness
@@ -31,6 +32,8 @@ SUSPECT = 0.01
 KNOWN = 0.5
 REFUTED = np.log(0.1)
 SUPPORTED = np.log(3.0)
+# A finding so likely to be a slip proves nothing.
+DOUBTED = 0.5
 _CUT = {"open", "blown", "dead"}
 
 
@@ -81,11 +84,15 @@ def worse_when_bad(sets: Sets, belief: Belief) -> FloatArray:
     Returns
     -------
     ndarray of float, shape (n_findings, n_singles)
-        Logarithms; nothing is proven by a finding that neither explains.
+        Logarithms; nothing is proven by a finding that neither explains, nor by one
+        that is likelier a slip than not.
     """
+    h = sets.predictions.h
     count = len(sets.predictions.faults)
     likely = belief.log_likelihood[:, :count]
     worse: FloatArray = likely - likely[:, :1]
+    doubted = doubted_findings(h, belief)
+    worse[doubted] = 0.0
     top = belief.top
     best = belief.log_likelihood.max(axis=1, initial=-np.inf)
     unexplained = np.flatnonzero(likely[:, 0] - best <= REFUTED)
@@ -93,11 +100,20 @@ def worse_when_bad(sets: Sets, belief: Belief) -> FloatArray:
     if not belief.sets[top] or belief.probability[top] < KNOWN:
         return worse
     explained = belief.log_likelihood[unexplained, top] - best[unexplained] > REFUTED
-    asked = unexplained[explained]
+    asked = unexplained[explained & ~doubted[unexplained]]
     if asked.size:
-        rows = [r for r in range(1, count) if _is_cut(belief.sets[r][0])]
+        rows = [r for r in range(1, count) if is_cut(belief.sets[r][0])]
         worse[np.ix_(asked, rows)] = _beside(sets, belief, asked.tolist(), rows)
     return worse
+
+
+def doubted_findings(h: Harness, belief: Belief) -> BoolArray:
+    """Return which findings are likelier slips than honest readings."""
+    if not belief.findings:
+        return np.zeros(0, dtype=np.bool_)
+    slips = are_slips(h, belief.findings, belief.log_likelihood)
+    out: BoolArray = slips @ belief.probability > DOUBTED
+    return out
 
 
 def _beside(
@@ -121,10 +137,11 @@ def _beside(
 
 def _cut_rows(belief: Belief, segment: str) -> list[int]:
     rows = belief.rows_of(segment)
-    return [r for r in rows if _is_cut(belief.sets[r][0])] or rows
+    return [r for r in rows if is_cut(belief.sets[r][0])] or rows
 
 
-def _is_cut(fault: Fault) -> bool:
+def is_cut(fault: Fault) -> bool:
+    """Return whether a fault parts its segment for good."""
     return fault.mode in _CUT and not fault.moved
 
 

@@ -45,17 +45,22 @@ def _carried(h: Harness, judged: Judged, findings: Mapping[str, Finding]) -> str
     tools = {findings[i].test.tool for i in judged.proof}
     if amps < TRICKLE_A:
         return "; that proves a path at a meter's trickle, and no load"
-    lamp_a = h.volts / test_lamp_ohm(h.volts)
-    is_lamp_s = LIT_AT_LEAST * lamp_a <= amps <= LIT_AT_MOST * lamp_a
-    if "test-lamp" in tools and is_lamp_s:
-        drawn = _lamp_amps(lamp_a)
+    if "test-lamp" in tools and lamp_drew(h, amps):
+        drawn = lamp_amps_words(h.volts / test_lamp_ohm(h.volts))
         return f"; proven for {drawn}, what a test lamp draws, not for more"
     if "voltmeter" in tools:
         return f"; proven at the {amps:.2g} A that flowed meanwhile, not for more"
     return f"; proven at {amps:.2g} A, not for more"
 
 
-def _lamp_amps(amps: float) -> str:
+def lamp_drew(h: Harness, amps: float) -> bool:
+    """Return whether a current is that of a lit test lamp alone."""
+    lamp_a = h.volts / test_lamp_ohm(h.volts)
+    return LIT_AT_LEAST * lamp_a <= amps <= LIT_AT_MOST * lamp_a
+
+
+def lamp_amps_words(amps: float) -> str:
+    """Return a test lamp's current as it is spoken of."""
     spoken = {0.125: "an eighth of an ampere", 0.25: "a quarter of an ampere",
               0.5: "half an ampere"}  # fmt: skip
     return spoken.get(amps, f"{amps:.2g} A")
