@@ -10,22 +10,30 @@ from typing import Any
 from harness.case import Case
 from harness.commands.command import Answer, Command, table
 from harness.errors import HarnessError, Problem
+from harness.explain import reading
 from harness.files import load
 from harness.reading import Source, Spot, Table
 from harness.texts import read_source
 
-_UNITS = {"v": "V", "ohm": "ohm", "a": "A"}
 TOP_KEYS = ("schema", "title", "note", "findings")
 
 
 def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument("bike", metavar="BIKE.toml", help="a harness file")
     parser.add_argument("findings", metavar="FINDINGS.toml", help="tests and readings")
+    parser.add_argument(
+        "--why",
+        metavar="SEGMENT",
+        help="tell why one segment has its verdict, step by step: wire:7",
+    )
 
 
 def _run(given: Namespace) -> Answer:
     case = Case(load(given.bike))
     take_findings(case, given.findings)
+    if given.why:
+        told = case.explain(given.why)
+        return Answer(told, why_words(told))
     document: dict[str, object] = {
         "file": given.bike,
         "findings": [finding.id for finding in case.findings],
@@ -92,8 +100,30 @@ def _words(document: Mapping[str, Any]) -> str:
         ("What to test next", _advice(document["advice"], document["isolated"])),
     ]
     if document["conflict"]:
-        sections.insert(0, ("Conflict", f"  {document['conflict']['words']}"))
+        sections.insert(0, ("Conflict", _conflict(document["conflict"])))
     return "\n\n".join(f"{title}\n{body}" for title, body in sections) + "\n"
+
+
+def why_words(told: Mapping[str, Any]) -> str:
+    """Return an explanation as lines, the verdict first."""
+    verdict, *steps = (step["sentence"] for step in told["steps"])
+    return "\n".join([verdict, *(f"  {sentence}" for sentence in steps)]) + "\n"
+
+
+def _conflict(told: Mapping[str, Any]) -> str:
+    """Return what to doubt, and the test that settles it."""
+    lines = [f"  {told['words']}"]
+    lines += [
+        f"  {_percent(doubt['probability']):>7}  {doubt['words']}"
+        for doubt in told["doubts"]
+    ]
+    if told["test"]:
+        lines += [f"       caution: {words}" for words in told["test"]["cautions"]]
+        lines += [
+            f"       {reading(outcome['reads'])}: {outcome['means']}"
+            for outcome in told["test"]["outcomes"]
+        ]
+    return "\n".join(lines)
 
 
 def _faults(faults: list[dict[str, Any]]) -> str:
@@ -134,25 +164,6 @@ def _advice(advice: list[dict[str, Any]], isolated: Mapping[str, Any] | None) ->
             for outcome in test["outcomes"]
         ]
     return "\n".join(lines)
-
-
-def reading(reads: str | Mapping[str, float | None]) -> str:
-    """Return a word, or a band of a meter, as it is said.
-
-    Examples
-    --------
-    >>> reading("lit"), reading({"from_v": None, "to_v": 0.9})
-    ('lit', 'under 0.9 V')
-    >>> reading({"from_ohm": 3, "to_ohm": None}), reading({"from_a": 1, "to_a": 6})
-    ('3 ohm or more', '1 to 6 A')
-    """
-    if isinstance(reads, str):
-        return reads
-    (first, low), (_, high) = reads.items()
-    unit = _UNITS[first.rpartition("_")[2]]
-    if low is None:
-        return "anything" if high is None else f"under {high:g} {unit}"
-    return f"{low:g} {unit} or more" if high is None else f"{low:g} to {high:g} {unit}"
 
 
 LOCATE = Command(

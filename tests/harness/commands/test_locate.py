@@ -5,7 +5,6 @@ from pathlib import Path
 
 import pytest
 
-from harness.commands.locate import reading
 from tests.harness.commands.shell import harness
 from tests.harness.written import GOOD
 
@@ -155,7 +154,22 @@ def test_no_findings_at_all_are_a_slip(bike: str) -> None:
     assert "findings is missing" in shown.err
 
 
-def test_readings_as_they_are_said() -> None:
-    assert reading({"from_v": None, "to_v": None}) == "anything"
-    assert reading({"from_v": -12.0, "to_v": None}) == "-12 V or more"
-    assert reading({"from_ohm": None, "to_ohm": 2.5}) == "under 2.5 ohm"
+def test_why_tells_one_segment_step_by_step(bike: str) -> None:
+    path = findings(bike, FINDINGS + LAMP)
+    shown = harness("locate", bike, path, "--why", "wire:3")
+    assert (shown.code, shown.err) == (0, "")
+    verdict, *steps = shown.out.splitlines()
+    assert verdict.startswith("Wire 3")
+    assert verdict.endswith("is sound.")
+    assert steps[0].startswith("  Finding at-the-horn (test lamp")
+    told = json.loads(harness("locate", bike, path, "--why", "wire:3", "--json").out)
+    assert (told["segment"], told["verdict"]) == ("wire:3", "sound")
+    assert [step["sentence"] for step in told["steps"]] == [
+        line.strip() for line in shown.out.splitlines()
+    ]
+
+
+def test_why_of_a_segment_that_is_not_there_names_those_near_it(bike: str) -> None:
+    shown = harness("locate", bike, findings(bike, FINDINGS), "--why", "wire:33")
+    assert (shown.code, shown.out) == (1, "")
+    assert "wire:33: this harness has no such segment" in shown.err
