@@ -19,7 +19,7 @@ from harness.errors import HarnessError, Problem, SingularNetwork
 from harness.files import load, loads
 from harness.model import Device, Harness, Place, Wire
 from harness.operating import OperatingPoint, solve
-from harness.predictions import prepare
+from harness.preparing import prepare
 from harness.rehearsal import rehearse
 from harness.rig import Rig, rig_from
 from harness.segments import MODES, Fault, Segment, segments_of

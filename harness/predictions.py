@@ -37,7 +37,7 @@ WEIGHED_KEPT = 1024
 
 def _bytes_of(table: RigTable) -> int:
     """Return about what a table takes: volts, changes and islands of every node."""
-    return 24 * table.count * len(table.net.nodes)
+    return 32 * table.count * len(table.net.nodes)
 
 
 @dataclass
@@ -60,9 +60,10 @@ class Predictions:
     opened: list[frozenset[str]]
     standing: Fault | None = None
     tables: Remembered[Rig, RigTable] = field(
-        default_factory=lambda: Remembered(most_bytes=150 << 20, size_of=_bytes_of)
+        default_factory=lambda: Remembered(most_bytes=120 << 20, size_of=_bytes_of)
     )
     columns: dict[Test, FloatArray] = field(default_factory=dict)
+    sound_v: dict[tuple[Rig, str], float] = field(default_factory=dict)
     weighed: dict[tuple[Test, str, bool], FloatArray] = field(default_factory=dict)
 
     @cached_property
@@ -125,11 +126,13 @@ class Predictions:
 
         One that is off there is judged against nominal volts.
         """
-        if self.standing is not None:
-            return predictions_for(self.h).healthy_v(rig, device)
-        volts = drop_over(self.table(rig), segment_seen(self.h, device))
-        healthy = abs(float(volts[0]))
-        return healthy if healthy >= HEALTHY_SHARE * self.h.volts else self.h.volts
+        key = (rig, device)
+        if key not in self.sound_v:
+            alone = solve_faults(self.h, rig, [None])
+            healthy = abs(float(drop_over(alone, segment_seen(self.h, device))[0]))
+            enough = healthy >= HEALTHY_SHARE * self.h.volts
+            self.sound_v[key] = healthy if enough else self.h.volts
+        return self.sound_v[key]
 
     def log_likelihood(self, finding: Finding) -> FloatArray:
         """Return how likely a finding is under every hypothesis, as a logarithm.
@@ -279,19 +282,6 @@ def beside(h: Harness, standing: Fault) -> Predictions:
     before = alone.opened[alone.faults.index(standing)]
     opened = [before | own for own in alone.opened]
     return Predictions(h, alone.faults, opened, standing)
-
-
-def prepare(h: Harness) -> None:
-    """Work out ahead what any case on a harness will ask first.
-
-    Raises
-    ------
-    HarnessError
-        When the harness has no body to clip to.
-    """
-    predictions = predictions_for(h)
-    for test in symptom_tests(h):
-        predictions.shown(test)
 
 
 def lead_off(h: Harness) -> Rig:
