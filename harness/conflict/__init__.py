@@ -10,7 +10,7 @@ from harness.conflict.doubts import Conflict, Doubt, conflict_in
 from harness.conflict.drawings import DrawingDoubt
 from harness.conflict.judging import Weighed, judged_conflict, weighed_doubts
 from harness.conflict.redrawing import Move, Redrawn
-from harness.conflict.settling import settling
+from harness.conflict.settling import hypotheses, settling
 
 __all__ = [
     "Conflict",
@@ -21,6 +21,7 @@ __all__ = [
     "Weighed",
     "confirming",
     "conflict_in",
+    "hypotheses",
     "judged_conflict",
     "settling",
     "weighed_doubts",

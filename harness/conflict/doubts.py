@@ -23,6 +23,8 @@ DOUBTED = 0.92
 # beside the likeliest.
 WORTH_NAMING = 0.01
 NAMED_AT_MOST = 5
+# Of each doubt so many explanations are told apart.
+WAYS_KEPT = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,15 +34,21 @@ class Doubt:
     Attributes
     ----------
     findings : tuple of str
-    standing : tuple of Fault
-        The likeliest explanation that needs no other finding misread.
+    ways : tuple of (tuple of Fault, float)
+        The likeliest explanations that need no other finding misread, best first, with
+        their probabilities.
     probability : float
         Of all explanations that take these findings, and no others, for slips.
     """
 
     findings: tuple[str, ...]
-    standing: FaultSet
+    ways: tuple[tuple[FaultSet, float], ...]
     probability: float
+
+    @property
+    def standing(self) -> FaultSet:
+        """The likeliest explanation that stands."""
+        return self.ways[0][0]
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,10 +133,11 @@ def _by_findings(belief: Belief, doubted: BoolArray) -> list[Doubt]:
     for some in rows.values():
         named = np.flatnonzero(doubted[:, some[0]]).tolist()
         p = belief.probability[some]
+        best = np.argsort(-p, kind="stable")[:WAYS_KEPT].tolist()
         out.append(
             Doubt(
                 tuple(belief.findings[i].id for i in named),
-                belief.sets[some[int(p.argmax())]],
+                tuple((belief.sets[some[i]], float(p[i])) for i in best),
                 float(p.sum()),
             )
         )

@@ -9,7 +9,13 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from harness.belief import Belief
-from harness.conflict.doubts import WORTH_NAMING, Conflict, conflict_in, with_one_fault
+from harness.conflict.doubts import (
+    WORTH_NAMING,
+    Conflict,
+    Doubt,
+    conflict_in,
+    with_one_fault,
+)
 from harness.conflict.drawings import DRAWN_WRONG, DrawingDoubt, drawing_doubts
 from harness.conflict.redrawing import count_of_redrawings
 from harness.conflict.supposed import AS_DRAWN, Supposed
@@ -28,15 +34,21 @@ class Weighed:
 
     Attributes
     ----------
-    supposed : Supposed
+    ways : tuple of (Supposed, float)
+        How it may come about, likeliest first, with shares that sum to one.
     doubted : tuple of str
         The findings that are misread then.
     probability : float
     """
 
-    supposed: Supposed
+    ways: tuple[tuple[Supposed, float], ...]
     doubted: tuple[str, ...]
     probability: float
+
+    @property
+    def supposed(self) -> Supposed:
+        """The likeliest way."""
+        return self.ways[0][0]
 
 
 def judged_conflict(sets: Sets, belief: Belief, beside: float) -> Conflict | None:
@@ -98,12 +110,20 @@ def weighed_doubts(belief: Belief, found: Conflict) -> list[Weighed]:
         belief.log_total + np.log(max(doubt.probability, 1e-300))
         for doubt in found.doubts
     ]
-    every = [(Supposed(AS_DRAWN, d.standing), d.findings) for d in found.doubts]
-    every += [(Supposed(d.redrawn, d.standing), ()) for d in found.drawings]
+    every = [(_ways(doubt), doubt.findings) for doubt in found.doubts]
+    every += [
+        (((Supposed(doubt.redrawn, doubt.standing), 1.0),), ())
+        for doubt in found.drawings
+    ]
     logs += [doubt.log_weight for doubt in found.drawings]
     if found.several:
-        every.append((Supposed(AS_DRAWN, found.several), ()))
+        every.append((((Supposed(AS_DRAWN, found.several), 1.0),), ()))
         logs.append(float(belief.log_weight[belief.row_of[found.several]]))
     share = np.exp(np.array(logs) - np.logaddexp.reduce(logs)).tolist()
     out = [Weighed(*one, p) for one, p in zip(every, share, strict=True)]
     return sorted(out, key=lambda weighed: -weighed.probability)
+
+
+def _ways(doubt: Doubt) -> tuple[tuple[Supposed, float], ...]:
+    total = sum(p for _, p in doubt.ways) or 1.0
+    return tuple((Supposed(AS_DRAWN, faults), p / total) for faults, p in doubt.ways)

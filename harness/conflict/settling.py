@@ -18,18 +18,13 @@ from harness.circuit import FloatArray
 from harness.conflict.drawings import touched_terminals
 from harness.conflict.judging import Weighed
 from harness.conflict.redrawing import near_wires
-from harness.conflict.supposed import shown_if
+from harness.conflict.supposed import Supposed, shown_if
 from harness.consumers import consumers
 from harness.findings import LAMP_READS, Finding, Test, is_fuse
-from harness.information import (
-    APART,
-    WORDS_APART,
-    clusters,
-    gain_of_groups,
-    gain_of_words,
-)
+from harness.information import APART, WORDS_APART, clusters, entropy_bits
 from harness.kinds import Fuse
 from harness.likelihood import (
+    BLUNDER_METER,
     amp_scale,
     eye_chances,
     fuse_chances,
@@ -68,8 +63,8 @@ def settling(
     Returns
     -------
     Ranked or None
-        Outcomes are in the order of `doubts`. None where no test around the findings
-        tells them apart.
+        Its hypotheses are those of `hypotheses`. None where no test around the findings
+        tells the doubts apart.
     """
     h = sets.predictions.h
     named = {name for weighed in doubts for name in weighed.doubted}
@@ -77,46 +72,79 @@ def settling(
     if len(doubts) == 1:
         return _taken_again(sets, findings[0], doubts[0], around)
     tests = [t for t in _tests_around(h, findings) if t not in around.taken]
-    supposed = [weighed.supposed for weighed in doubts]
+    supposed, labels, within = hypotheses(doubts)
     shown = shown_if(sets, tests, supposed)
     # What is likelier matters little here: each doubt is to be cleared up.
-    weight = np.full(len(doubts), 1.0 / len(doubts))
+    weight = within / len(doubts)
     found = [
         ranked
         for test, row in zip(tests, shown, strict=True)
-        if (ranked := _ranked(h, test, row, weight, around)).bits >= LEAST_BITS
+        if (ranked := _ranked(h, test, row, (labels, weight), around)).bits
+        >= LEAST_BITS
     ]
     most = max((ranked.bits for ranked in found), default=0.0)
     enough = [ranked for ranked in found if ranked.bits >= ENOUGH * most]
     return min(enough, key=lambda r: (r.minutes, -r.bits), default=None)
 
 
+def hypotheses(
+    doubts: Sequence[Weighed],
+) -> tuple[list[Supposed], NDArray[np.intp], FloatArray]:
+    """Return every way of every doubt, whose it is, and its share of that doubt."""
+    supposed = [one for weighed in doubts for one, _ in weighed.ways]
+    labels = [i for i, weighed in enumerate(doubts) for _ in weighed.ways]
+    share = [p for weighed in doubts for _, p in weighed.ways]
+    return supposed, np.array(labels, dtype=np.intp), np.array(share)
+
+
 def _ranked(
-    h: Harness, test: Test, shown: FloatArray, weight: FloatArray, around: Surroundings
+    h: Harness,
+    test: Test,
+    shown: FloatArray,
+    asked: tuple[NDArray[np.intp], FloatArray],
+    around: Surroundings,
 ) -> Ranked:
-    groups, bits = _divided(h, test, shown, weight)
+    groups, chances = _outcomes(h, test, shown)
+    bits = _told(chances, *asked)
     minutes = minutes_for(h, test, around)
     return Ranked(test, bits, minutes, groups, shown, bits / minutes)
+
+
+def _told(chances: FloatArray, labels: NDArray[np.intp], weight: FloatArray) -> float:
+    """Return how much outcomes tell of which doubt is right, in bits.
+
+    Parameters
+    ----------
+    chances : ndarray of float, shape (n_outcomes, m)
+    labels : ndarray of intp, shape (m,)
+    weight : ndarray of float, shape (m,)
+    """
+    joint = np.zeros((int(labels.max()) + 1, len(chances)))
+    np.add.at(joint, labels, (chances * weight).T)
+    apart = entropy_bits(joint.sum(axis=0)) + entropy_bits(joint.sum(axis=1))
+    return max(float(apart - entropy_bits(joint.ravel())), 0.0)
 
 
 _SCALES = {"voltmeter": volt_scale, "ohmmeter": ohm_scale, "ammeter": amp_scale}
 
 
-def _divided(
-    h: Harness, test: Test, shown: FloatArray, weight: FloatArray
-) -> tuple[NDArray[np.intp], float]:
-    """Return the outcome that each doubt leads to, and how much the test tells."""
+def _outcomes(
+    h: Harness, test: Test, shown: FloatArray
+) -> tuple[NDArray[np.intp], FloatArray]:
+    """Return the outcome that each hypothesis leads to, and the chances of each."""
     column = shown[:, None]
     if test.tool in _SCALES:
-        groups = clusters(_SCALES[test.tool](column), APART)
-        return groups[:, 0], float(gain_of_groups(groups, weight)[0])
+        groups = clusters(_SCALES[test.tool](column), APART)[:, 0]
+        count = int(groups.max()) + 1
+        hit = groups[None, :] == np.arange(count)[:, None]
+        return groups, hit * (1.0 - BLUNDER_METER) + BLUNDER_METER / count
     if test.tool == "test-lamp":
         chances = lamp_chances(column, h.volts)
     else:
         words = fuse_chances if is_fuse(h, test.device) else eye_chances
         chances = words(column)
-    groups = clusters(chances[-1] - chances[0], WORDS_APART)
-    return groups[:, 0], float(gain_of_words(chances, weight)[0])
+    groups = clusters(chances[-1] - chances[0], WORDS_APART)[:, 0]
+    return groups, chances[:, :, 0]
 
 
 def _tests_around(h: Harness, findings: Sequence[Finding]) -> Iterator[Test]:
@@ -174,7 +202,8 @@ def _taken_again(
     test, stands = _by_another_tool(h, finding)
     shown = float(shown_if(sets, [test], [doubt.supposed])[0, 0])
     values = np.array([shown, np.copysign(stands, shown) if shown else stands])
-    return _ranked(h, test, values, np.full(2, 0.5), around)
+    asked = np.arange(2, dtype=np.intp), np.full(2, 0.5)
+    return _ranked(h, test, values, asked, around)
 
 
 def _by_another_tool(h: Harness, finding: Finding) -> tuple[Test, float]:

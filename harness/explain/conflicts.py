@@ -7,7 +7,7 @@ import numpy as np
 
 from harness.advice import Ranked
 from harness.circuit import FloatArray
-from harness.conflict import Conflict, Move, Redrawn, Weighed
+from harness.conflict import Conflict, Move, Redrawn, Weighed, hypotheses
 from harness.explain.advising import offered_data
 from harness.findings import Finding
 from harness.model import Harness
@@ -40,7 +40,7 @@ def conflict_data(
     doubts : sequence of Weighed
         Likeliest first.
     ranked : Ranked or None
-        The test that settles it, its outcomes in the order of `doubts`.
+        The test that settles it, with the hypotheses of `settling.hypotheses`.
     findings : sequence of Finding
     """
     by_id = {finding.id: finding for finding in findings}
@@ -100,7 +100,7 @@ def _doubt_words(h: Harness, weighed: Weighed, named: Sequence[str]) -> str:
         return f"there are several faults at once: {set_words(h, faults)}"
     what = "findings" if len(named) > 1 else "finding"
     were = "were" if len(named) > 1 else "was"
-    left = f"likeliest then, {set_words(h, faults)}"
+    left = f"likeliest then: {set_words(h, faults)}"
     return f"{what} {_listed(named)} {were} misread; {left}"
 
 
@@ -137,17 +137,20 @@ def _test_data(
 ) -> dict[str, Any] | None:
     if ranked is None:
         return None
-    weight = np.array([weighed.probability for weighed in doubts])
     words = [_doubt_words(h, weighed, weighed.doubted) for weighed in doubts]
+    _, labels, weight = hypotheses(doubts)
+    weight = weight * np.array([weighed.probability for weighed in doubts])[labels]
     if len(doubts) == 1:
-        weight = np.array([0.5, 0.5])
+        labels, weight = np.arange(2, dtype=np.intp), np.array([0.5, 0.5])
         words.append(
             f"finding {doubts[0].doubted[0]} stands: more is wrong than was looked "
             "for, or the loom is not as drawn"
         )
 
     def means(joint: FloatArray) -> str:
-        return _means(words, joint)
+        of_doubts: FloatArray = np.zeros(len(words))
+        np.add.at(of_doubts, labels, joint)
+        return _means(words, of_doubts)
 
     return {**offered_data(h, ranked, weight, means), "by": _by(ranked, by_id)}
 
