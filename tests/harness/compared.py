@@ -29,7 +29,8 @@ from tests.harness.direct import Bench, some_sets
 NODE_V = 1e-6
 # A meter that alone ties an island down: what is left of 12 V in doubles at 10 megohm.
 METER_V = 1e-4
-LAMP_V = 0.1
+# Filaments that a test lamp hardly moves are taken for plain resistances.
+LAMP_V = 0.05
 CLAMP_A = 1e-5
 OHMS_RATIO, OHMS = 1e-5, 1e-6
 TOOLS = ("voltmeter", "test-lamp", "ohmmeter", "ammeter")

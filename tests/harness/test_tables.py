@@ -142,7 +142,7 @@ def close(one: FloatArray, other: FloatArray) -> bool:
     return bool(np.allclose(one, other, rtol=0, atol=1e-8, equal_nan=True))
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(cases(3), st.permutations(range(3)))
 def test_the_order_in_which_faults_are_named_does_not_matter(
     case: tuple[str, Rig, FaultSet], order: list[int]
@@ -156,7 +156,7 @@ def test_the_order_in_which_faults_are_named_does_not_matter(
     assert table.blown()[0] == table.blown()[1]
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(cases(2))
 def test_a_fault_that_has_no_part_in_the_rig_adds_nothing(
     case: tuple[str, Rig, FaultSet],
@@ -174,7 +174,7 @@ def test_a_fault_that_has_no_part_in_the_rig_adds_nothing(
             break
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(cases(2))
 def test_a_fault_beside_one_that_stands_is_the_pair(
     case: tuple[str, Rig, FaultSet],
