@@ -15,12 +15,12 @@ from harness.predictions import (
     beside,
     lead_off,
     predictions_for,
-    prepare,
     symptom_tests,
 )
 from harness.rig import rig_from
-from tests.harness.direct import Bench
-from tests.harness.library import WHIMBREL, loom
+from tests.harness.compared import agree, from_circuit
+from tests.harness.direct import Bench, opened_by_each
+from tests.harness.library import WHIMBREL, WREN, loom
 from tests.harness.small_looms import (
     HORN,
     ON,
@@ -46,9 +46,13 @@ def row_of(fault: Fault) -> int:
 
 def test_the_hypotheses_are_nothing_wrong_and_every_single_fault() -> None:
     assert known().faults == (None, *single_faults(bike()))
-    assert known().rows_of["wire:5"].tolist() == [
-        row_of(f) for f in single_faults(bike()) if f.segment == "wire:5"
-    ]
+    for segment in ("wire:6", "wire:9", "plug:tail-plug.2", "device:horn"):
+        mine = [row_of(f) for f in single_faults(bike()) if segment in f.segments]
+        assert known().rows_of[segment].tolist() == mine
+    # Crossed wires are a fault of either.
+    crossed = row_of(Fault("wire:6", "crossed", other="wire:9"))
+    assert crossed in known().rows_of["wire:6"]
+    assert crossed in known().rows_of["wire:9"]
 
 
 def test_predictions_are_remembered_by_what_the_loom_is() -> None:
@@ -56,28 +60,29 @@ def test_predictions_are_remembered_by_what_the_loom_is() -> None:
     assert predictions_for(relay_and_charger()) is not known()
 
 
-@pytest.mark.parametrize(
-    ("given", "fault"),
-    [
-        ({"tool": "voltmeter", "probe": "horn.1"}, Fault("wire:4", "open")),
-        ({"tool": "test-lamp", "probe": "horn.2"}, Fault("wire:5", "open")),
-        ({"tool": "voltmeter", "probe": "horn.2"}, Fault("wire:5", "resistive", 3.0)),
-    ],
-)
+AT_HORN = {"rig": HORN, "tool": "voltmeter", "probe": "horn.2", "reads": 1.0}
+CLAMPED = {"rig": HORN, "tool": "ammeter", "wire": "4", "reads": 1.0}
+LIT = {"rig": HORN, "tool": "test-lamp", "probe": "horn.2", "reads": "lit"}
+COLD = {
+    "rig": {"battery-lead": "off"},
+    "tool": "ohmmeter",
+    "probe": "horn.2",
+    "reads": 1.0,
+}
+
+
+@pytest.mark.parametrize("given", [AT_HORN, CLAMPED, LIT, COLD])
 def test_what_a_test_shows_is_what_a_circuit_with_the_fault_shows(
-    given: dict[str, object], fault: Fault
+    given: dict[str, object],
 ) -> None:
-    test = finding_from(
-        bike(),
-        given | {"rig": HORN, "reads": 1.0 if given["tool"] == "voltmeter" else "lit"},
-        id_="x",
-    ).test
+    test = finding_from(bike(), given, id_="x").test
     shown = known().shown(test)
-    for hypothesis in (None, fault):
-        bench = Bench(bike(), test.rig, hypothesis)
-        read = bench.lamp if test.tool == "test-lamp" else bench.voltmeter
-        row = 0 if hypothesis is None else row_of(fault)
-        assert float(shown[row]) == pytest.approx(read(test.probe, test.clip), abs=0.01)
+    place = (test.wire,) if test.wire else (test.probe, test.clip)
+    for row, fault in enumerate(known().faults):
+        faults = () if fault is None else (fault,)
+        bench = Bench(bike(), test.rig, faults, known().opened[row])
+        read = from_circuit(bench, test.tool, place)
+        assert agree(bike(), test.tool, float(shown[row]), read), fault
 
 
 def eye(rig: dict[str, object], device: str) -> Test:
@@ -89,6 +94,8 @@ def test_the_eye_sees_a_share_of_healthy_volts() -> None:
     assert float(shown[0]) == pytest.approx(1.0)
     assert float(shown[row_of(Fault("wire:4", "open"))]) == pytest.approx(0, abs=1e-6)
     assert float(shown[row_of(Fault("device:horn", "dead"))]) == 0.0
+    # Shorted, it does nothing either, whatever volts it has.
+    assert float(shown[row_of(Fault("device:horn", "shorted"))]) == 0.0
     # 3 ohm before 4.8: the horn keeps about six tenths.
     bad = float(shown[row_of(Fault("wire:4", "resistive", 3.0))])
     assert bad == pytest.approx(4.8 / 7.8, abs=0.02)
@@ -139,6 +146,32 @@ def test_where_a_fault_finds_no_rest_any_reading_is_as_likely() -> None:
     assert at == pytest.approx([at[0]] * 3)
 
 
+def test_while_the_loom_is_moved_a_contact_that_parts_is_open_or_not() -> None:
+    given = {"rig": HORN, "tool": "voltmeter", "probe": "horn.1", "reads": 0.0}
+    at_rest = known().log_likelihood(finding_from(bike(), given, id_="x"))
+    moving = finding_from(bike(), given | {"moving": True}, id_="y")
+    while_moved = known().log_likelihood(moving)
+    loose = row_of(Fault("wire:4", "open", moved=True))
+    broken = row_of(Fault("wire:4", "open"))
+    assert float(at_rest[loose]) == pytest.approx(float(at_rest[0]))
+    # Half of the time it is open, and only then are there no volts.
+    expected = np.log((np.exp(at_rest[0]) + np.exp(at_rest[broken])) / 2)
+    assert float(while_moved[loose]) == pytest.approx(float(expected))
+    steady = [i for i, f in enumerate(known().faults) if f is None or not f.moved]
+    assert while_moved[steady].tolist() == at_rest[steady].tolist()
+
+
+def test_every_contact_that_parts_stands_beside_the_same_one_open() -> None:
+    faults = known().faults
+    assert len(known().parted) == sum(1 for f in faults if f is not None and f.moved)
+    for loose, broken in known().parted.tolist():
+        one, other = faults[loose], faults[broken]
+        assert one is not None
+        assert other is not None
+        assert (one.moved, other.moved) == (True, False)
+        assert (one.segment, one.mode) == (other.segment, other.mode)
+
+
 def test_a_second_fault_is_predicted_beside_one_that_is_known() -> None:
     both = beside(bike(), Fault("wire:5", "open"))
     at_return = Test(rig_from(bike(), HORN), "voltmeter", "horn.2", "frame.horn")
@@ -163,8 +196,7 @@ def test_symptoms_are_looks_at_every_consumer_in_its_own_rigs() -> None:
     assert symptom_tests(bulbs_in_series(10)) == ()
 
 
-def test_preparing_a_loom_needs_metal_to_clip_to() -> None:
-    prepare(bike())
+def test_a_loom_without_metal_has_nowhere_to_clip_to() -> None:
     lonely = Harness.build(
         title="No metal",
         volts=12.0,
@@ -172,17 +204,30 @@ def test_preparing_a_loom_needs_metal_to_clip_to() -> None:
         devices=[bike().devices["battery"]],
     )
     with pytest.raises(HarnessError, match="meets no body"):
-        prepare(lonely)
+        predictions_for(lonely)
 
 
 def test_the_fuses_of_a_whole_bike_are_blown_by_shorts_behind_them_only() -> None:
     p = predictions_for(loom(WHIMBREL))
     for fault, opened in zip(p.faults, p.opened, strict=True):
-        if fault is None or fault.mode != "earthed":
+        if fault is None or not fault.is_short:
             assert opened == frozenset(), fault
+    assert p.opened_by == {
+        fault: opened
+        for fault, opened in zip(p.faults, p.opened, strict=True)
+        if fault is not None and opened
+    }
     horn_feed = p.faults.index(Fault("wire:71-1", "earthed"))
     assert "fuse:sig-fuse" in p.opened[horn_feed]
     # Before every fuse: only the alternator, behind the main one, can blow that.
     before_all = p.faults.index(Fault("wire:30-1", "earthed"))
     assert p.opened[before_all] == {"fuse:main-fuse"}
     assert known().opened[row_of(Fault("wire:1", "earthed"))] == frozenset()
+
+
+@pytest.mark.parametrize("file", [WREN, "quillow-sprat-125.toml"])
+def test_the_fuses_that_shorts_have_opened_are_those_of_each_by_itself(
+    file: str,
+) -> None:
+    h = loom(file)
+    assert predictions_for(h).opened_by == opened_by_each(h)
