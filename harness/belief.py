@@ -7,7 +7,7 @@ the second reading by the same hand is not independent evidence.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
@@ -31,10 +31,13 @@ class Rest:
         Of all of them together, -inf for none.
     by_segment : dict of str to float
         The share of that weight in which each segment is bad.
+    by_meeting : dict of frozenset of str to float
+        The share in which two segments are bad because they meet.
     """
 
     log_weight: float
     by_segment: dict[str, float]
+    by_meeting: dict[frozenset[str], float] = field(default_factory=dict)
 
 
 NO_REST = Rest(float("-inf"), {})

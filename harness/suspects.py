@@ -96,7 +96,9 @@ def suspects_in(belief: Belief, rows: IntArray, alike: NDArray[np.intp]) -> Susp
             frozenset(s for f in faults for s in f.segments) for faults in sets
         )
     )
-    names = tuple(sorted(frozenset().union(*groups)))
+    # What takes one more fault than another of them is no suspect of its own.
+    fewest = [g for g in groups if not any(other < g for other in groups)]
+    names = tuple(sorted(frozenset().union(*fewest)))
     weighed, rest = _any_bad(belief, groups)
     likely = np.flatnonzero(p > NEGLIGIBLE).tolist()
     exactly = [row for row in likely if _bad_in(belief.sets[row]) in groups]
@@ -115,6 +117,8 @@ def _any_bad(belief: Belief, groups: Sequence[frozenset[str]]) -> tuple[float, f
     total = float(belief.probability[likely][inside].sum())
     alone = {next(iter(group)) for group in groups if len(group) == 1}
     rest = sum(belief.rest.by_segment.get(name, 0.0) for name in alone)
+    meeting = [g for g in groups if not g & alone]
+    rest += sum(belief.rest.by_meeting.get(group, 0.0) for group in meeting)
     return total, belief.unweighed * min(rest, 1.0)
 
 

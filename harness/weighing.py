@@ -254,7 +254,17 @@ class Weighing:
             segment: float(by_row[rows].sum()) / total
             for segment, rows in self.predictions.rows_of.items()
         }
-        return Rest(best + float(np.log(total)), by_segment)
+        by_meeting: dict[frozenset[str], float] = {}
+        for row, segments in self._meetings:
+            part = by_meeting.get(segments, 0.0)
+            by_meeting[segments] = part + float(by_row[row]) / total
+        return Rest(best + float(np.log(total)), by_segment, by_meeting)
+
+    @cached_property
+    def _meetings(self) -> tuple[tuple[int, frozenset[str]], ...]:
+        """The hypotheses that make two segments bad, with the two."""
+        faults = enumerate(self.predictions.faults)
+        return tuple((i, frozenset(f.segments)) for i, f in faults if f and f.other)
 
     def _triples(self, belief: Belief) -> dict[FaultSet, float]:
         """Grow the best pairs by a third fault, the most promising first."""
