@@ -14,6 +14,8 @@ from harness.solver import DROP_OUT_RATIO, FUSE_OPENS_AT
 
 DIODE_TOLERANCE_V = 1e-6
 DARK_V = 1e-12
+# Less current than this out of a filament's way moves nothing.
+UNMOVED_A = 1e-12
 
 
 @dataclass(frozen=True)
@@ -97,27 +99,38 @@ def solve_group(sight: Sight, made: EditArrays, rows: IntArray) -> Group:
     """
     base = sight.base
     change = changes(sight, made.rows(rows))
-    columns = sight.lamp_columns
+    columns, filaments = sight.lamp_columns, base.filaments
     lamp_z = sight.across_lamps(change.z_ohm)
-    open_v = sight.across_lamps(change.volts)
-    port = sight.across_lamps(columns.T).T if columns.size else columns[:0]
-    z = port[None] - np.einsum(
-        "mti,mtj->mij", change.kappa_s[:, :, None] * lamp_z, lamp_z
-    )
-    lit = _lit(open_v, z)
-    lamp_v = np.zeros_like(open_v)
-    filaments = base.filaments
-    some = Filaments(
-        filaments.hot_s[lit], filaments.rated_v[lit], filaments.fixed_s[lit]
-    )
-    lamp_v[:, lit] = settle_many(
-        some, open_v[:, lit], z[:, lit][:, :, lit], change.intact[:, lit]
-    )
+    lamp_v = sight.across_lamps(change.volts)
+    # Most sets leave the filaments as they are in the base.
+    extra = np.where(change.intact, filaments.excess_amps(lamp_v), 0.0)
+    moves = np.flatnonzero(np.any(np.abs(extra) > UNMOVED_A, axis=1))
+    if moves.size:
+        lamp_v[moves] = _settled(sight, change, (moves, lamp_z[moves], lamp_v[moves]))
     excess = np.where(change.intact, filaments.excess_amps(lamp_v), 0.0)
     moved = np.einsum("mtl,ml->mt", lamp_z, excess) * change.kappa_s
     volts = change.volts - excess @ columns.T
     volts += np.einsum("mt,mtn->mn", moved, change.z_ohm)
     return Group(sight, rows, change, lamp_v, volts)
+
+
+def _settled(
+    sight: Sight, change: Changes, moving: tuple[IntArray, FloatArray, FloatArray]
+) -> FloatArray:
+    """Return the volts of all filaments for the sets that move them."""
+    rows, lamp_z, open_v = moving
+    kappa, intact = change.kappa_s[rows], change.intact[rows]
+    port = sight.across_lamps(sight.lamp_columns.T).T
+    z = port[None] - np.einsum("mti,mtj->mij", kappa[:, :, None] * lamp_z, lamp_z)
+    lit, out = _lit(open_v, z), np.zeros_like(open_v)
+    filaments = sight.base.filaments
+    some = Filaments(
+        filaments.hot_s[lit], filaments.rated_v[lit], filaments.fixed_s[lit]
+    )
+    out[:, lit] = settle_many(
+        some, open_v[:, lit], z[:, lit][:, :, lit], intact[:, lit]
+    )
+    return out
 
 
 def _lit(open_v: FloatArray, z_ohm: FloatArray) -> IntArray:
