@@ -1,0 +1,1 @@
+"""Tests of what to doubt when findings cannot all be true."""
