@@ -13,7 +13,7 @@ from harness.sights import Sight
 from harness.solver import DROP_OUT_RATIO, FUSE_OPENS_AT
 
 DIODE_TOLERANCE_V = 1e-6
-DARK_V = 1e-12
+DARK_V = 1e-9
 # Less current than this out of a filament's way moves nothing.
 UNMOVED_A = 1e-12
 
