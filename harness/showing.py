@@ -100,15 +100,23 @@ def shown(
 def opened_before(h: Harness, faults: Sequence[Fault]) -> frozenset[str]:
     """Return the fuses that shorts have opened by the time anyone tests.
 
+    Each short has opened what it opens by itself, on the day that it came: what else is
+    wrong came before or after, and nobody knows which.
+    """
+    return frozenset().union(*(opened_by(h, f) for f in faults if not f.moved))
+
+
+def opened_by(h: Harness, fault: Fault) -> frozenset[str]:
+    """Return the fuses that one fault opens while the bike is used.
+
     A rig in which the bike then comes to no steady state (a relay chatters) is passed
     over: what it opens is not known.
     """
     opened: frozenset[str] = frozenset()
-    there = [fault for fault in faults if not fault.moved]
-    if all(fault.mode in NO_SHORT for fault in there):
+    if fault.mode in NO_SHORT:
         return opened
     for rig in ordinary_rigs(h):
-        net = with_faults(h, compile_network(h, rig), there)
+        net = with_faults(h, compile_network(h, rig), [fault])
         gone = tuple(net.branch_of[f] for f in sorted(opened) if f in net.branch_of)
         try:
             solution = solve_network(net, blown=gone)
