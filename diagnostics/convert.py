@@ -48,6 +48,22 @@ class Where(Protocol):
         """What the clamp was closed round."""
 
 
+class Reading(Where, Protocol):
+    """Anything that says what was read as well, and how the bike stood then."""
+
+    @property
+    def rig(self) -> Mapping[str, Any]:
+        """The positions of the switches."""
+
+    @property
+    def reads(self) -> str:
+        """What was read."""
+
+    @property
+    def moving(self) -> bool:
+        """Whether the loom was being moved meanwhile."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class FindingEntry:
     """A finding as somebody enters it, before the engine has looked at it."""
@@ -170,7 +186,7 @@ def _number(tool: str, typed: str) -> str:
     return f"{value + 0:f}"
 
 
-def engine_finding(*, finding_id: str, entry: FindingEntry | Finding) -> dict[str, Any]:
+def engine_finding(*, finding_id: str, entry: Reading) -> dict[str, Any]:
     """Return a finding as the engine takes it."""
     return {
         "id": finding_id,

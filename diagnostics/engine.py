@@ -1,21 +1,24 @@
 """The engine as the bench uses it: looms by digest, and what findings lead to."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from threading import Thread
-from typing import Any
+from typing import Any, Protocol
 
 import harness
 from diagnostics.convert import (
     FindingEntry,
+    Reading,
     engine_finding,
     engine_id,
     engine_reading,
     where_of,
 )
 from diagnostics.experience import Experience, experience_of
-from diagnostics.models import Finding, HarnessFile
+from diagnostics.kept_hunts import KeptHunts
+from diagnostics.labour_cost import labour_cost
+from diagnostics.models import HarnessFile
 from diagnostics.retests import Healthy, Taken
 from diagnostics.selectors.confirmed_repairs import ConfirmedRepair, confirmed_repairs
 from diagnostics.words import reading_words
@@ -31,9 +34,19 @@ class Conclusion:
 
     faults: list[dict[str, Any]]
     segments: dict[str, dict[str, Any]]
-    advice: list[dict[str, Any]]
     conflict: dict[str, Any] | None
-    isolated: dict[str, Any] | None
+    advice: list[dict[str, Any]] = field(default_factory=list)
+    isolated: dict[str, Any] | None = None
+    confirming: dict[str, Any] | None = None
+    stopping: dict[str, Any] | None = None
+
+
+class StandingFinding(Reading, Protocol):
+    """A finding that counts; a row has all of it, and so has its view."""
+
+    @property
+    def sequence(self) -> int:
+        """Its number in the case."""
 
 
 def loom_of(sha256: str) -> harness.Harness:
@@ -59,15 +72,29 @@ def _experience(repairs: tuple[ConfirmedRepair, ...]) -> Experience:
     return experience_of([(loom_of(repair.sha256), repair) for repair in repairs])
 
 
-@lru_cache(maxsize=16)
-def _priors(h: harness.Harness, known: Experience) -> harness.priors.Priors:
-    return harness.priors.Priors.of(h, learned=known.learned)
+_KEPT = KeptHunts()
 
 
-@lru_cache(maxsize=64)
-def warm_up(h: harness.Harness) -> Thread:
-    """Work out in the background, once, what the first tap would wait for."""
-    thread = Thread(target=harness.prepare, args=(h,), daemon=True)
+def make_ready(
+    h: harness.Harness, findings: Sequence[StandingFinding]
+) -> Thread | None:
+    """Think ahead in the background what the next tap would wait for.
+
+    Returns
+    -------
+    Thread or None
+        None where it has been thought about already.
+    """
+    told = _told(findings)
+    if _KEPT.has(h, told):
+        return None
+    known = experience()
+
+    def think() -> None:
+        with _KEPT.in_hand(h, known, told) as hunt:
+            hunt.case.advise(limit=1)
+
+    thread = Thread(target=think, daemon=True)
     thread.start()
     return thread
 
@@ -75,7 +102,7 @@ def warm_up(h: harness.Harness) -> Thread:
 def conclusions(
     h: harness.Harness,
     *,
-    standing: Sequence[Finding],
+    standing: Sequence[StandingFinding],
     new: Sequence[tuple[int, FindingEntry]] = (),
 ) -> list[Conclusion]:
     """Return the conclusion after the standing findings and after each new one.
@@ -90,37 +117,78 @@ def conclusions(
     Refusal
         Where a new finding is one that nobody can have taken.
     """
-    case = harness.Case(h, priors=_priors(h, experience()).rates)
-    for finding in standing:
-        case.add(engine_finding(finding_id=engine_id(finding.sequence), entry=finding))
-    if not new:
-        return [_drawn(case, advise=TESTS_SHOWN)]
-    drawn = []
-    for place, (sequence, entry) in enumerate(new, start=1):
-        try:
-            case.add(engine_finding(finding_id=engine_id(sequence), entry=entry))
-        except harness.HarnessError as error:
-            raise impossible(error, field=None) from error
-        drawn.append(_drawn(case, advise=TESTS_SHOWN if place == len(new) else 0))
+    with _KEPT.in_hand(h, experience(), _told(standing)) as hunt:
+        if not new:
+            return [_advised(hunt.case)]
+        drawn = []
+        for place, (sequence, entry) in enumerate(new, start=1):
+            told = engine_finding(finding_id=engine_id(sequence), entry=entry)
+            try:
+                hunt.tell(told)
+            except harness.HarnessError as error:
+                raise impossible(error, field=None) from error
+            is_last = place == len(new)
+            drawn.append(_advised(hunt.case) if is_last else _seen(hunt.case))
     return drawn
 
 
-def _drawn(case: harness.Case, *, advise: int) -> Conclusion:
+def explanation(
+    h: harness.Harness, *, standing: Sequence[StandingFinding], segment: str
+) -> dict[str, Any]:
+    """Return why a segment has its verdict, step by step, as plain data.
+
+    Raises
+    ------
+    HarnessError
+        Where the loom has no such segment.
+    """
+    with _KEPT.in_hand(h, experience(), _told(standing)) as hunt:
+        return hunt.case.explain(segment)
+
+
+def _told(standing: Sequence[StandingFinding]) -> list[dict[str, Any]]:
+    return [
+        engine_finding(finding_id=engine_id(finding.sequence), entry=finding)
+        for finding in standing
+    ]
+
+
+def _seen(case: harness.Case) -> Conclusion:
     return Conclusion(
         faults=case.faults(limit=FAULTS_SHOWN),
         segments={name: _kept(said) for name, said in case.segments().items()},
-        advice=case.advise(limit=advise) if advise else [],
         conflict=case.conflict(),
-        isolated=case.isolated() if advise else None,
     )
+
+
+def _advised(case: harness.Case) -> Conclusion:
+    isolated = case.isolated()
+    return replace(
+        _seen(case),
+        advice=case.advise(limit=TESTS_SHOWN),
+        isolated=isolated,
+        confirming=getattr(case, "confirming", lambda: None)() if isolated else None,
+        stopping=None if isolated else _stopping(case),
+    )
+
+
+def _stopping(case: harness.Case) -> dict[str, Any] | None:
+    """Return stop advice in minutes, with what they cost in this shop today."""
+    said, cost = case.stopping(), labour_cost()
+    if said is None:
+        return None
+    figures = {key: said[key] for key in _OF_STOPPING}
+    money = {"hourly_rate": f"{cost.hourly_rate}", "currency": cost.currency}
+    return figures | money
 
 
 def _kept(said: dict[str, Any]) -> dict[str, Any]:
     # The engine's sentence repeats every test; the page can say it from the rest.
-    return {key: said[key] for key in _KEPT}
+    return {key: said[key] for key in _OF_A_SEGMENT}
 
 
-_KEPT = ("verdict", "probability", "proof", "stretch", "proven_amps")
+_OF_STOPPING = ("stop", "segment", "probability", "waste", "hunt_cost")
+_OF_A_SEGMENT = ("verdict", "probability", "proof", "stretch", "proven_amps")
 
 
 def impossible(error: harness.HarnessError, *, field: str | None) -> Refusal:

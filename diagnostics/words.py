@@ -1,5 +1,6 @@
 """A loom in plain words: rigs, terminals, wires, segments, tools and readings."""
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -125,13 +126,20 @@ def segment_words(h: harness.Harness, segment: str) -> str:
     return capital(harness.segment_words(h, segment))
 
 
-def fault_words(
+def fault_lines(
     h: harness.Harness, faults: Sequence[Sequence[str]], *, said: str
-) -> str:
-    """Return an explanation in words; one without a fault is a healthy loom."""
+) -> tuple[str, ...]:
+    """Return an explanation in words, one line a fault; none is a healthy loom."""
     if not faults:
-        return "Nothing wrong with the loom as drawn"
-    return capital(said) if said else segment_words(h, faults[0][0])
+        return ("Nothing wrong with the loom as drawn",)
+    told = said.split(_AND)
+    if len(told) != len(faults):
+        told = [segment_words(h, segment) for segment, *_ in faults]
+    return tuple(capital(line) for line in told)
+
+
+# Between the faults of one explanation, as the engine says them.
+_AND = "; and "
 
 
 def word_choices(tool: str, kind: str) -> tuple[tuple[str, str], ...]:
@@ -159,6 +167,20 @@ def reading_words(tool: str, reads: str) -> str:
 def spot_words(h: harness.Harness, terminal: str) -> str:
     """Return a terminal in words: the device and the pin."""
     return harness.terminal_words(h, terminal)
+
+
+_TWICE = re.compile(r"\b(findings?) finding (?=\d)", re.IGNORECASE)
+
+
+def told_plainly(text: str) -> str:
+    """Return a sentence of the engine's, which calls a finding by its whole name.
+
+    Examples
+    --------
+    >>> told_plainly("Finding finding 4 was misread.")
+    'Finding 4 was misread.'
+    """
+    return _TWICE.sub(r"\1 ", text)
 
 
 def capital(text: str) -> str:

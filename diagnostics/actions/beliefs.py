@@ -27,6 +27,8 @@ def hold_belief(
         advice=conclusion.advice,
         conflict=conclusion.conflict,
         isolated=conclusion.isolated,
+        confirming=conclusion.confirming,
+        stopping=conclusion.stopping,
         engine=harness.__version__,
         held_at=at,
     )

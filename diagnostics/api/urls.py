@@ -5,6 +5,7 @@ from django.urls import URLPattern, path
 from diagnostics.api import (
     beliefs,
     cases,
+    explanations,
     findings,
     harness_files,
     measurements,
@@ -60,6 +61,11 @@ urlpatterns: list[URLPattern] = [
         "cases/<int:case_id>/beliefs/<int:step>",
         beliefs.CaseBelief.as_view(),
         name="belief",
+    ),
+    path(
+        "cases/<int:case_id>/segments/<str:segment>/why",
+        explanations.SegmentWhy.as_view(),
+        name="explanation",
     ),
     path(
         "findings/<int:finding_id>/void",

@@ -21,7 +21,7 @@ class BeliefQuerySet(models.QuerySet["Belief"]):
 
     def without_segments(self) -> "BeliefQuerySet":
         """Leave the long columns out, for lists."""
-        return self.defer("segments", "advice", "conflict")
+        return self.defer("segments", "advice", "conflict", "confirming", "stopping")
 
     def before_step(self, step: int) -> "BeliefQuerySet":
         """Keep those held before a step."""
@@ -55,6 +55,8 @@ class Belief(models.Model):
     advice = models.JSONField()
     conflict = models.JSONField(null=True, blank=True)
     isolated = models.JSONField(null=True, blank=True)
+    confirming = models.JSONField(null=True, blank=True)
+    stopping = models.JSONField(null=True, blank=True)
     engine = models.CharField(max_length=40)
     held_at = models.DateTimeField()
 

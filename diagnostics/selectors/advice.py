@@ -18,6 +18,7 @@ from diagnostics.words import (
     kind_of,
     rig_words,
     terminal_view,
+    told_plainly,
     wire_view,
     word_choices,
 )
@@ -39,10 +40,13 @@ class OutcomeView:
 
 
 @dataclass(frozen=True, kw_only=True)
-class AdvisedTest:
-    """One test: rig, tool, places, steps, cautions and outcomes."""
+class TestToTake:
+    """One test: rig, tool, places, steps and cautions.
 
-    number: int
+    `tag` tells it from the others of a page.
+    """
+
+    tag: str
     tool: str
     tool_label: str
     summary: str
@@ -57,46 +61,96 @@ class AdvisedTest:
     moving: bool
     steps: tuple[str, ...]
     cautions: tuple[str, ...]
-    outcomes: tuple[OutcomeView, ...]
     words: tuple[tuple[str, str], ...]
     unit: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class AdvisedTest(TestToTake):
+    """A test worth taking: how it can turn out, and why it is worth it.
+
+    `chained` are tests to take along with it, their steps and cautions those that its
+    own do not say already; `then` is the test after its likeliest reading.
+    """
+
+    number: int
+    outcomes: tuple[OutcomeView, ...]
     minutes: str
     bits: float
+    reason: str
+    chained: tuple[TestToTake, ...]
+    then: str
 
 
 def advised_tests(
     *, h: harness.Harness, advice: Sequence[Mapping[str, Any]]
 ) -> tuple[AdvisedTest, ...]:
     """Return stored advice as tests in words, the best first."""
-    return tuple(_test(h, number, said) for number, said in enumerate(advice, start=1))
+    return tuple(
+        advised_test(h, said, number=number, tag=f"{number}")
+        for number, said in enumerate(advice, start=1)
+    )
 
 
-def _test(h: harness.Harness, number: int, said: Mapping[str, Any]) -> AdvisedTest:
+def advised_test(
+    h: harness.Harness, said: Mapping[str, Any], *, number: int, tag: str
+) -> AdvisedTest:
+    """Return one stored test with its outcomes in words."""
+    then = said.get("then")
+    return AdvisedTest(
+        **_to_take(h, said, tag=tag),
+        number=number,
+        outcomes=tuple(_outcome(outcome) for outcome in said["outcomes"]),
+        minutes=f"{said['minutes']:.0f}" if said["minutes"] >= 1 else "under 1",
+        bits=said["bits"],
+        reason=said.get("reason", ""),
+        chained=tuple(
+            _chained(h, said, other, tag=f"{tag}-{place}")
+            for place, other in enumerate(said.get("chained", ()), start=1)
+        ),
+        then=capital(then["words"]) if then else "",
+    )
+
+
+def _chained(
+    h: harness.Harness,
+    first: Mapping[str, Any],
+    said: Mapping[str, Any],
+    *,
+    tag: str,
+) -> TestToTake:
+    more = {
+        key: [line for line in said[key] if line not in first[key]]
+        for key in ("steps", "cautions")
+    }
+    return TestToTake(**_to_take(h, {**said, **more}, tag=tag))
+
+
+def _to_take(
+    h: harness.Harness, said: Mapping[str, Any], *, tag: str
+) -> dict[str, Any]:
     tool, device = said["tool"], said.get("device") or ""
     probe, clip = said.get("probe") or "", said.get("clip") or ""
     wire = said.get("wire") or ""
-    return AdvisedTest(
-        number=number,
-        tool=tool,
-        tool_label=TOOL_LABELS[tool],
-        summary=capital(said["words"]),
-        rig=dict(said["rig"]),
-        rig_json=json.dumps(said["rig"], sort_keys=True),
-        rig_words=rig_words(h, said["rig"]),
-        probe=terminal_view(h, probe) if probe else None,
-        clip=terminal_view(h, clip) if clip else None,
-        device=device,
-        device_words=capital(device_words(h, device)) if device else "",
-        wire=wire_view(h, wire) if wire else None,
-        moving=bool(said.get("moving")),
-        steps=tuple(said["steps"]),
-        cautions=tuple(said["cautions"]),
-        outcomes=tuple(_outcome(outcome) for outcome in said["outcomes"]),
-        words=word_choices(tool, kind_of(h, device)),
-        unit=UNIT_SIGNS.get(tool, ""),
-        minutes=f"{said['minutes']:.0f}" if said["minutes"] >= 1 else "under 1",
-        bits=said["bits"],
-    )
+    return {
+        "tag": tag,
+        "tool": tool,
+        "tool_label": TOOL_LABELS[tool],
+        "summary": capital(said["words"]),
+        "rig": dict(said["rig"]),
+        "rig_json": json.dumps(said["rig"], sort_keys=True),
+        "rig_words": rig_words(h, said["rig"]),
+        "probe": terminal_view(h, probe) if probe else None,
+        "clip": terminal_view(h, clip) if clip else None,
+        "device": device,
+        "device_words": capital(device_words(h, device)) if device else "",
+        "wire": wire_view(h, wire) if wire else None,
+        "moving": bool(said.get("moving")),
+        "steps": tuple(said["steps"]),
+        "cautions": tuple(said["cautions"]),
+        "words": word_choices(tool, kind_of(h, device)),
+        "unit": UNIT_SIGNS.get(tool, ""),
+    }
 
 
 def _outcome(said: Mapping[str, Any]) -> OutcomeView:
@@ -105,7 +159,7 @@ def _outcome(said: Mapping[str, Any]) -> OutcomeView:
     return OutcomeView(
         reads=word,
         label=READING_LABELS.get(word, word) or _band(reads),
-        means=said["means"],
+        means=told_plainly(said["means"]),
         percent=percent_words(said["probability"]),
         example=str(said.get("example", word)),
     )

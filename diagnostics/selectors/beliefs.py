@@ -5,39 +5,36 @@ from datetime import datetime
 from typing import Any
 
 import harness
-from diagnostics.convert import sequence_of
 from diagnostics.models import Belief
-from diagnostics.selectors.advice import AdvisedTest, advised_tests
+from diagnostics.selectors.advice import AdvisedTest, advised_test, advised_tests
+from diagnostics.selectors.conflicts import ConflictView, conflict_view
 from diagnostics.selectors.findings import where_words
 from diagnostics.selectors.segments import StretchView, percent_words, stretches
-from diagnostics.words import capital, fault_words, reading_words, segment_words
+from diagnostics.selectors.stopping import StopView, stop_view
+from diagnostics.words import fault_lines, reading_words, segment_words
+
+CONFIRMING = 80
 
 
 @dataclass(frozen=True, kw_only=True)
 class FaultView:
-    """One explanation of everything read so far."""
+    """One explanation of everything read so far; of two faults, two lines."""
 
     label: str
+    lines: tuple[str, ...]
     percent: str
     probability: float
     segments: tuple[str, ...]
     mode: str
-
-
-@dataclass(frozen=True, kw_only=True)
-class ConflictView:
-    """Findings that cannot all be true of this drawing."""
-
-    findings: tuple[int, ...]
-    words: str
+    intermittent: bool
 
 
 @dataclass(frozen=True, kw_only=True)
 class IsolatedView:
-    """The suspects that no test can tell apart, once it is one of them."""
+    """What it is: one of the groups, each bad as a whole; no test tells them apart."""
 
     segments: tuple[str, ...]
-    labels: tuple[str, ...]
+    groups: tuple[tuple[str, ...], ...]
     percent: str
 
 
@@ -54,6 +51,8 @@ class BeliefView:
     tests: tuple[AdvisedTest, ...]
     conflict: ConflictView | None
     isolated: IsolatedView | None
+    confirming: AdvisedTest | None
+    stopping: StopView | None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -92,8 +91,10 @@ def belief_view(row: Belief, h: harness.Harness) -> BeliefView:
         faults=tuple(fault_view(h, said) for said in row.faults),
         stretches=stretches(h=h, segments=row.segments),
         tests=advised_tests(h=h, advice=row.advice),
-        conflict=_conflict(row.conflict),
+        conflict=conflict_view(h, row.conflict),
         isolated=_isolated(h, row.isolated),
+        confirming=_confirming(h, row.confirming),
+        stopping=stop_view(h, row.stopping),
     )
 
 
@@ -113,12 +114,15 @@ def fault_view(h: harness.Harness, said: dict[str, Any]) -> FaultView:
     """Return one explanation in words."""
     faults = said["faults"]
     modes = {mode for _, mode in faults}
+    lines = fault_lines(h, faults, said=said.get("words", ""))
     return FaultView(
-        label=fault_words(h, faults, said=said.get("words", "")),
+        label="; ".join(lines),
+        lines=lines,
         percent=percent_words(said["probability"]),
         probability=said["probability"],
         segments=tuple(segment for segment, _ in faults),
         mode=modes.pop() if len(modes) == 1 else "",
+        intermittent=bool(said.get("intermittent")),
     )
 
 
@@ -127,6 +131,8 @@ def cause_words(h: harness.Harness, row: Belief) -> str:
     if row.finding is not None:
         finding = row.finding
         reading = reading_words(finding.tool, finding.reads)
+        if finding.moving:
+            reading += ", while the loom was moved"
         return f"Finding {finding.sequence}. {where_words(h, finding)}: {reading}"
     if row.void is not None:
         return f"Finding {row.void.finding.sequence} voided: {row.void.reason}"
@@ -135,20 +141,20 @@ def cause_words(h: harness.Harness, row: Belief) -> str:
     return "Case opened"
 
 
-def _conflict(said: dict[str, Any] | None) -> ConflictView | None:
-    if said is None:
-        return None
-    return ConflictView(
-        findings=tuple(sequence_of(name) for name in said["findings"]),
-        words=capital(said["words"]),
-    )
-
-
 def _isolated(h: harness.Harness, said: dict[str, Any] | None) -> IsolatedView | None:
     if said is None:
         return None
+    groups = said.get("groups") or [[name] for name in said["segments"]]
     return IsolatedView(
         segments=tuple(said["segments"]),
-        labels=tuple(segment_words(h, name) for name in said["segments"]),
+        groups=tuple(
+            tuple(segment_words(h, name) for name in group) for group in groups
+        ),
         percent=percent_words(said["probability"]),
     )
+
+
+def _confirming(h: harness.Harness, said: dict[str, Any] | None) -> AdvisedTest | None:
+    if said is None:
+        return None
+    return advised_test(h, said, number=CONFIRMING, tag="sure")

@@ -96,6 +96,18 @@ class CasePage:
         return tuple(f for f in self.findings if f.origin == Origin.COMPLAINT)
 
     @property
+    def standing(self) -> tuple[FindingView, ...]:
+        """What the belief shown rests on: what counts, of the loom as it was then."""
+        repairs = sum(repair.step <= self.belief.step for repair in self.repairs)
+        return tuple(
+            finding
+            for finding in self.findings
+            if finding.void is None
+            and finding.repairs_before == repairs
+            and finding.step <= self.belief.step
+        )
+
+    @property
     def tests(self) -> tuple[FindingView, ...]:
         """What was measured or looked at since."""
         return tuple(f for f in self.findings if f.origin != Origin.COMPLAINT)

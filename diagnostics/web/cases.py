@@ -11,7 +11,7 @@ from django.views.decorators.http import (
 )
 
 from diagnostics.actions.cases import give_up_case, open_case, prove_case, reopen_case
-from diagnostics.engine import loom_of, warm_up
+from diagnostics.engine import loom_of, make_ready
 from diagnostics.selectors.cases import case_head, case_lines, case_page
 from diagnostics.selectors.openings import opening_page
 from diagnostics.web.forms import OpenCaseForm, ReasonForm, show_refusal
@@ -39,7 +39,8 @@ def board(request: HttpRequest) -> HttpResponse:
 def bench(request: HttpRequest, case_id: int) -> HttpResponse:
     """Show the bench page of a case."""
     page = case_page(case_id=case_id, viewer=viewer_of(request))
-    warm_up(loom_of(page.head.harness_sha256))
+    if page.head.is_open:
+        make_ready(loom_of(page.head.harness_sha256), page.standing)
     taken = request.GET.get("taken", "")
     context = bench_context(page, taken=int(taken) if taken.isdecimal() else None)
     return render(request, "diagnostics/cases/page.html", context)

@@ -6,6 +6,7 @@ from diagnostics.web import (
     beliefs,
     cases,
     complaints,
+    explanations,
     findings,
     harness_files,
     measurements,
@@ -47,6 +48,9 @@ urlpatterns: list[URLPattern] = [
         name="measurement_void",
     ),
     path("bench/<int:case_id>/belief/", beliefs.replay, name="beliefs"),
+    path(
+        "bench/<int:case_id>/why/<str:segment>/", explanations.page, name="explanation"
+    ),
     path("bench/findings/<int:finding_id>/void/", voids.void, name="finding_void"),
     path("bench/findings/<int:finding_id>/undo/", voids.undo, name="finding_undo"),
     path(

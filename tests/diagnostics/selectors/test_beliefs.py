@@ -69,5 +69,5 @@ def test_conflict_and_isolation_name_findings_and_segments() -> None:
     assert view.conflict is not None
     assert (view.conflict.findings, view.conflict.words) == ((1, 2), "They clash")
     assert view.isolated is not None
-    assert view.isolated.labels[0].startswith("Wire 5 (brown, BN)")
+    assert view.isolated.groups[0][0].startswith("Wire 5 (brown, BN)")
     assert view.isolated.percent == "97 %"
