@@ -1,9 +1,10 @@
 """Two tests ahead: what the next one opens the way to.
 
 The minutes that a hunt will still take after a test are estimated for each of its
-outcomes: the bits that are left, at the bits a minute of the best test of now, less what
-a second test in sight gets more cheaply. So a place once opened is used, a rig once set is kept while it tells something, and a
-test that leaves two suspects which no cheap test parts gives way to one that does not.
+outcomes: the bits that are left, at the bits a minute of the best test of now, less
+what a second test in sight gets more cheaply. So a place once opened is used, a rig
+once set is kept while it tells something, and a test that leaves two suspects which no
+cheap test parts gives way to one that does not.
 """
 
 from collections.abc import Sequence

@@ -10,8 +10,8 @@ from harness.faults import fault_from, with_faults
 from harness.model import Harness
 from harness.network import compile_network
 from harness.rig import Rig, rig_from
-from harness.solver import Solution, islands, solve_network
 from harness.segments import Fault
+from harness.solver import Solution, islands, solve_network
 
 # A charger conducts from its second pin to its first, and its branch runs that way.
 _DRAWN_BACKWARDS = "charger:"

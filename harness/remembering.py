@@ -1,4 +1,4 @@
-"""Remembering what was worked out, up to so many bytes; the longest unused goes first."""
+"""Remembering what was worked out, up to so many bytes; the longest unused goes."""
 
 from collections import OrderedDict
 from collections.abc import Callable

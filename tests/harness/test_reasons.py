@@ -3,8 +3,8 @@
 from functools import cache
 from typing import Any
 
-from harness.case import Case
 from harness import findings
+from harness.case import Case
 from harness.minutes import places_of
 from tests.harness.hunting import as_test
 from tests.harness.library import LOOMS, loom
