@@ -23,15 +23,15 @@ OHMS: Given = {
 @pytest.mark.parametrize(
     ("given", "floor"),
     [
-        (AT_HORN | {"tool": "test-lamp", "reads": "lit"}, BLUNDER_LAMP / 3),
-        (AT_HORN | {"tool": "test-lamp", "reads": "dim"}, BLUNDER_LAMP / 3),
-        (HORN_SEEN | {"reads": "works"}, BLUNDER_EYE / 3),
-        (HORN_SEEN | {"reads": "dead"}, BLUNDER_EYE / 3),
-        (FUSE | {"reads": "intact"}, BLUNDER_EYE / 2),
-        (FUSE | {"reads": "blown"}, BLUNDER_EYE / 2),
-        (AT_HORN | {"tool": "voltmeter", "reads": 12}, BLUNDER_METER / (2.6 * 12)),
-        (OHMS | {"reads": "open"}, BLUNDER_METER / 2),
-        (OHMS | {"reads": 4.8}, BLUNDER_METER / 160),
+        ({**AT_HORN, "tool": "test-lamp", "reads": "lit"}, BLUNDER_LAMP / 3),
+        ({**AT_HORN, "tool": "test-lamp", "reads": "dim"}, BLUNDER_LAMP / 3),
+        ({**HORN_SEEN, "reads": "works"}, BLUNDER_EYE / 3),
+        ({**HORN_SEEN, "reads": "dead"}, BLUNDER_EYE / 3),
+        ({**FUSE, "reads": "intact"}, BLUNDER_EYE / 2),
+        ({**FUSE, "reads": "blown"}, BLUNDER_EYE / 2),
+        ({**AT_HORN, "tool": "voltmeter", "reads": 12}, BLUNDER_METER / (2.6 * 12)),
+        ({**OHMS, "reads": "open"}, BLUNDER_METER / 2),
+        ({**OHMS, "reads": 4.8}, BLUNDER_METER / 160),
     ],
 )
 def test_the_least_a_reading_can_be_worth_is_its_tool_s_blunders(

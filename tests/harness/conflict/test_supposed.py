@@ -23,7 +23,7 @@ from tests.harness.small_looms import BRAKE, HORN, ON
 OPEN = Fault("wire:5", "open")
 
 
-@pytest.mark.parametrize(("part", "rig"), enumerate([ON, HORN, BRAKE]))
+@pytest.mark.parametrize(("part", "rig"), [(0, ON), (1, HORN), (2, BRAKE)])
 def test_volts_are_those_of_a_loom_built_like_that(
     part: int, rig: dict[str, object]
 ) -> None:
