@@ -12,6 +12,7 @@ from functools import cached_property
 from itertools import combinations
 from math import copysign, inf, isinf, log, sqrt
 
+import networkx
 import numpy as np
 from scipy.stats import logistic, norm, uniform
 
@@ -61,7 +62,8 @@ def of_words(share: FloatArray, law: Mapping[str, float]) -> FloatArray:
 def of_volts(read_v: float, volts: FloatArray, nominal_v: float) -> FloatArray:
     """Return the density of a voltmeter's reading."""
     honest = norm.pdf(read_v, volts, 0.02 + 0.02 * np.abs(volts))
-    anywhere = uniform.pdf(read_v, -1.3 * nominal_v, 2.6 * nominal_v)
+    # As thin as if spread over 2.6 times nominal volts, wherever the reading lies.
+    anywhere = uniform.pdf(0.0, -1.3 * nominal_v, 2.6 * nominal_v)
     out: FloatArray = (1 - METER_BLUNDER) * honest + METER_BLUNDER * anywhere
     return out
 
@@ -158,15 +160,18 @@ class Enumeration:
             return float(self._solved(test.rig, faults).amps[branch])
         net = self._faulty(test.rig, faults)
         one, two = net.node_of[test.probe], net.node_of[test.clip]
+        gone = _places(net, self.gone(faults))
         if test.tool == "ohmmeter":
-            solution = solve_network(with_meter(net, one, two))
+            solution = solve_network(with_meter(net, one, two), blown=gone)
             amps = -float(solution.amps[-1])
             drop_v = float(solution.volts[one] - solution.volts[two])
             return drop_v / amps if drop_v < OPEN_ABOVE_OHM * amps else inf
+        if not self._joined(test.rig, faults, one, two):
+            return 0.0
         lamp = test.tool == "test-lamp"
         ohm = test_lamp_ohm(self.h.volts) if lamp else VOLTMETER_OHM
         loaded = with_branch(net, one, two, ohm)
-        solution = solve_network(loaded, blown=_places(net, self.gone(faults)))
+        solution = solve_network(loaded, blown=gone)
         return float(solution.volts[one] - solution.volts[two])
 
     def _solved(self, rig: Rig, faults: FaultSet) -> Solution:
@@ -176,6 +181,18 @@ class Enumeration:
             gone = _places(net, self.gone(faults))
             self._alone[rig, faults] = solve_network(net, blown=gone)
         return self._alone[rig, faults]
+
+    def _joined(self, rig: Rig, faults: FaultSet, one: int, two: int) -> bool:
+        """Return whether a current through an instrument would have a way back.
+
+        Over the one link between two islands there is none, and so no volts; the solver
+        leaves some ten microvolts there, which is its rounding.
+        """
+        solution, net = self._solved(rig, faults), self._faulty(rig, faults)
+        ways = zip(net.a[solution.on], net.b[solution.on], strict=True)
+        joined = networkx.Graph((int(a), int(b)) for a, b in ways)
+        joined.add_nodes_from((one, two))
+        return bool(networkx.has_path(joined, one, two))
 
     def _seen(self, test: Test, faults: FaultSet) -> float:
         segment, solution = (
@@ -200,12 +217,13 @@ class Enumeration:
         ways = [_ways(faults, moving=finding.moving) for faults in self.sets]
         flat = [way for some in ways for way in some]
         shown = np.array([self.shown(finding.test, way) for way in flat])
-        likely = self._likely(finding, shown)
+        likely = self.chance(finding, shown)
         starts = np.cumsum([0, *(len(some) for some in ways[:-1])])
         out: FloatArray = np.add.reduceat(likely, starts) / [len(w) for w in ways]
         return out
 
-    def _likely(self, finding: Finding, shown: FloatArray) -> FloatArray:
+    def chance(self, finding: Finding, shown: FloatArray) -> FloatArray:
+        """Return how likely a reading is where the test shows one thing or another."""
         tool, reads = finding.test.tool, finding.reads
         if tool == "test-lamp":
             chances = of_words(np.abs(shown) / self.h.volts, LAMP)
