@@ -8,13 +8,21 @@ from typing import Any
 
 from harness.advice import Survey, survey
 from harness.belief import Belief
-from harness.conflict import confirming, judged_conflict, settling, weighed_doubts
+from harness.conflict import (
+    confirming,
+    doubtful_survey,
+    hangs_on,
+    judged_conflict,
+    settling,
+    weighed_doubts,
+)
 from harness.errors import HarnessError, Problem
 from harness.explain import (
     Known,
     advice_data,
     conflict_data,
     explanation,
+    hangs_words,
     segment_sentence,
 )
 from harness.findings import Finding, finding_from
@@ -235,6 +243,28 @@ class Case:
         """
         found = stop_or_test(self.belief, self.survey, costs or Costs())
         return None if found is None else stop_data(self.h, found)
+
+    def confirming(self) -> dict[str, Any] | None:
+        """Return the one more test that the conclusion wants before a part is fitted.
+
+        Returns
+        -------
+        dict or None
+            As a piece of advice, with ``reason`` and the finding that the conclusion
+            ``hangs_on``. None while the hunt is on, and where the conclusion stands
+            whichever reading was a slip.
+        """
+        suspects = self.survey.suspects
+        if not suspects.isolated:
+            return None
+        seen = doubtful_survey(self._weighing.sets, self.belief, self._surroundings())
+        if seen is None:
+            return None
+        weight = seen.belief.probability[seen.rows]
+        sets = [seen.belief.sets[row] for row in seen.rows.tolist()]
+        data = advice_data(self.h, seen.ranked[0], sets, weight / weight.sum())
+        name, rival = hangs_on(self.belief, suspects.segments)
+        return {**data, "reason": hangs_words(self.h, name, rival), "hangs_on": name}
 
     def _surroundings(self) -> Surroundings:
         return surroundings(self.h, self.findings)

@@ -123,14 +123,35 @@ def _beside(
 
     A segment that is among the likeliest faults is not asked about.
     """
+    known, digest = belief.sets[belief.top], sets.predictions.h.digest
+    asked = [belief.findings[i] for i in findings]
+    keys = [(digest, (f.test, f.reads, f.moving), known) for f in asked]
+    new = [i for i, key in enumerate(keys) if key not in _BESIDE]
+    if len(_BESIDE) + len(new) > _BESIDE_MOST:
+        _BESIDE.clear()
+        new = list(range(len(keys)))
+    if new:
+        worse = _with_one_more(sets, belief, [asked[i] for i in new], rows)
+        _BESIDE.update(zip([keys[i] for i in new], worse, strict=True))
+    return np.array([_BESIDE[key] for key in keys])
+
+
+# Findings stay and the likeliest faults seldom change: what one more fault would have
+# done to a finding is worked out once.
+_BESIDE: dict[tuple[str, object, FaultSet], FloatArray] = {}
+_BESIDE_MOST = 1024
+
+
+def _with_one_more(
+    sets: Sets, belief: Belief, findings: list[Finding], rows: list[int]
+) -> FloatArray:
     known = belief.sets[belief.top]
     taken = {s for fault in known for s in fault.segments}
     more = [
         known if taken & set(belief.sets[r][0].segments) else (*known, *belief.sets[r])
         for r in rows
     ]
-    asked = [belief.findings[i] for i in findings]
-    both = sets.log_likelihood(asked, [known, *more])
+    both = sets.log_likelihood(findings, [known, *more])
     out: FloatArray = both[:, 1:] - both[:, :1]
     return out
 

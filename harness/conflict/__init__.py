@@ -5,7 +5,7 @@ each doubt comes with the explanation that stands if it is right, and all of the
 the test that settles which it is.
 """
 
-from harness.conflict.confirming import confirming
+from harness.conflict.confirming import confirming, doubtful_survey, hangs_on
 from harness.conflict.doubts import Conflict, Doubt, conflict_in
 from harness.conflict.drawings import DrawingDoubt
 from harness.conflict.judging import Weighed, judged_conflict, weighed_doubts
@@ -21,6 +21,8 @@ __all__ = [
     "Weighed",
     "confirming",
     "conflict_in",
+    "doubtful_survey",
+    "hangs_on",
     "hypotheses",
     "judged_conflict",
     "settling",

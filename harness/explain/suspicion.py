@@ -6,6 +6,7 @@ import numpy as np
 
 from harness.advice import Ranked
 from harness.circuit import BoolArray, FloatArray
+from harness.conflict import hangs_on
 from harness.explain.conflicts import said
 from harness.explain.figures import subject_for, would_have
 from harness.explain.known import Known, of_segment, without
@@ -15,6 +16,7 @@ from harness.explain.states import state_words
 from harness.explain.steps import Step, listed, percent
 from harness.findings import Finding
 from harness.information import entropy_bits
+from harness.model import Harness
 from harness.sets import FaultSet
 from harness.verdicts import SUPPORTED, Judged
 from harness.words import fault_words, segment_words, set_words, test_words
@@ -203,27 +205,18 @@ def _apart(known: Known, ranked: Ranked, segment: str) -> Step:
 
 def _hangs(known: Known, ranked: Ranked, segment: str) -> Step:
     """Say on which finding the conclusion hangs, and what would confirm it."""
-    logs = known.belief.log_likelihood
-    faults, _ = known.likeliest(segment)
-    row = known.belief.row_of[faults]
-    others = [
-        i for i, other in enumerate(known.belief.sets) if not of_segment(other, segment)
-    ]
-    rival = max(others, key=lambda i: _with_one_slip(known, i))
-    lone = int((logs[:, row] - logs[:, rival]).argmax())
-    name = known.belief.findings[lone].id
+    h = known.h
+    name, rival = hangs_on(known.belief, known.survey.suspects.segments)
     return Step(
-        f"It hangs on {name} alone: were that a slip, "
-        f"{set_words(known.h, known.belief.sets[rival])} would be as good. To be sure: "
-        f"{test_words(known.h, ranked.test)}.",
+        f"{hangs_words(h, name, rival)} To be sure: {test_words(h, ranked.test)}.",
         (name,),
-        (segment, *(n for f in known.belief.sets[rival] for n in f.segments)),
+        (segment, *(n for fault in rival for n in fault.segments)),
     )
 
 
-def _with_one_slip(known: Known, row: int) -> float:
-    """Return the log weight of a row, its worst finding forgiven."""
-    logs = known.belief.log_likelihood[:, row]
-    best = known.belief.log_likelihood.max(axis=1)
-    worst = int((logs - best).argmin())
-    return float(known.belief.log_weight[row] - logs[worst] + best[worst])
+def hangs_words(h: Harness, name: str, rival: FaultSet) -> str:
+    """Return on which finding a conclusion hangs, as a sentence."""
+    return (
+        f"It hangs on {name} alone: were that a slip, it might as well be this: "
+        f"{set_words(h, rival)}."
+    )

@@ -1,14 +1,21 @@
 """A conclusion that hangs on one reading wants another."""
 
+import json
+
 import numpy as np
 
-from harness.conflict.confirming import DOUBTED_TIMES, confirming, doubtfully
+from harness.conflict.confirming import (
+    DOUBTED_TIMES,
+    confirming,
+    doubtfully,
+    hangs_on,
+)
 from harness.conflict.doubts import conflict_in
 from harness.minutes import surroundings
 from harness.rehearsal.answers import answer
 from harness.segments import Fault
 from harness.weighing import Weighing
-from tests.harness.conflict.cases import DEAD_HORN, TAIL, Given, bike, weighed
+from tests.harness.conflict.cases import DEAD_HORN, TAIL, Given, bike, case_of, weighed
 from tests.harness.small_looms import HORN
 
 # The horn is dead, and volts at its return say that the return is off.
@@ -83,3 +90,25 @@ def test_a_return_that_is_off_shown_twice_needs_no_more() -> None:
     weighing = weighed(*REPORT, LONE, lamp)
     around = surroundings(bike(), weighing.findings)
     assert confirming(weighing.sets, weighing.belief(), around) is None
+
+
+def test_the_finding_that_a_conclusion_hangs_on_and_its_rival_are_named() -> None:
+    belief = weighed(*REPORT, LONE).belief()
+    assert hangs_on(belief, ["wire:5"]) == ("f3", (DEAD_INSIDE,))
+
+
+def test_a_case_offers_the_test_once_the_hunt_is_over_and_says_why() -> None:
+    assert case_of(*REPORT).confirming() is None
+    case = case_of(*REPORT, LONE)
+    assert case.isolated() is not None
+    found = case.confirming()
+    assert found is not None
+    assert json.loads(json.dumps(found)) == found
+    assert found["hangs_on"] == "f3"
+    assert found["reason"].startswith("It hangs on f3 alone: were that a slip, it")
+    means = [outcome["means"] for outcome in found["outcomes"]]
+    assert any("wire 5" in words.lower() for words in means)
+    assert any("horn is dead inside" in words.lower() for words in means)
+    assert found["steps"]
+    lamp: Given = {"rig": HORN, "tool": "test-lamp", "probe": "horn.2", "reads": "lit"}
+    assert case_of(*REPORT, LONE, lamp).confirming() is None

@@ -66,7 +66,8 @@ def test_a_conclusion_that_hangs_on_one_reading_says_so() -> None:
     told = explained("wire:5", DEAD_HORN, WORKS, HIGH_RETURN)
     assert told["verdict"] == "faulty"
     last = told["steps"][-1]
-    assert last["sentence"].startswith("It hangs on f3 alone: were that a slip, horn")
+    assert last["sentence"].startswith("It hangs on f3 alone: were that a slip, it")
+    assert "horn is dead inside" in last["sentence"]
     assert "To be sure: " in last["sentence"]
     assert last["findings"] == ["f3"]
     assert last["segments"] == ["wire:5", "device:horn"]
