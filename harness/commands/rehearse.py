@@ -9,7 +9,7 @@ from typing import Any
 from harness.commands.command import Answer, Command, table
 from harness.commands.progress import Bar
 from harness.files import load
-from harness.rehearsal import rehearse
+from harness.rehearsal import blind_lines, rehearse
 
 MOST_PROCESSES = 256
 
@@ -95,6 +95,7 @@ def in_words(told: Mapping[str, Any]) -> str:
     ]
     lines = [f"{told['hunts']} {what} played{wrong}", table(rows)]
     lines += _missed(told["not_isolated"])
+    lines += blind_lines(told["blind"]) if "blind" in told else []
     return "\n".join(lines)
 
 

@@ -6,6 +6,7 @@ class of faults that no offered test tells apart stands at 0.95.
 """
 
 from harness.rehearsal.answers import AsLikely, Slips, Sound, answer
+from harness.rehearsal.blind_data import blind_data, blind_lines
 from harness.rehearsal.chosen import (
     as_they_come,
     noticeable_pairs,
@@ -27,6 +28,8 @@ __all__ = [
     "Sound",
     "answer",
     "as_they_come",
+    "blind_data",
+    "blind_lines",
     "by_habit",
     "calibration_error",
     "noticeable_pairs",

@@ -12,6 +12,7 @@ from harness.habits import Habits
 from harness.model import Harness
 from harness.predictions import predictions_for
 from harness.rehearsal.answers import Instruments, Slips, Sound
+from harness.rehearsal.blind_data import blind_data
 from harness.rehearsal.chosen import noticeable_pairs, noticeable_singles, rows_of
 from harness.rehearsal.play import Bike, Hunts, Played
 from harness.rehearsal.report import Reports
@@ -128,7 +129,8 @@ def rehearse(
         ``hunts`` (how many), ``isolated`` (share), ``tests`` and ``minutes`` (``mean``
         and ``most``), ``entropy_bits``, ``calibration_error``, ``top`` and
         ``top_three`` (shares), ``not_isolated`` (faults), and for single faults without
-        noise ``walking_tests`` and ``halving_tests`` (means). Weighted by the priors.
+        noise ``walking_tests`` and ``halving_tests`` (means), and ``blind`` (see
+        `blind_data`). Weighted by the priors.
     """
     if pairs:
         chosen = [(faults, 1.0) for faults in noticeable_pairs(h, PAIRS_PLAYED, seed)]
@@ -150,6 +152,7 @@ def rehearse(
     out = summary(kept)
     if not pairs and not noise:
         out |= by_habit(h, kept)
+        out["blind"] = blind_data(h)
     return out
 
 
