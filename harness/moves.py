@@ -2,7 +2,8 @@
 
 With a fuse out and a test lamp across its holder, the lamp lights as long as the short
 is there; unplugging one plug after another shows behind which it lies. With the battery
-lead lifted an ohmmeter shows the same. These rigs are many, so they are offered only
+lead lifted an ohmmeter shows the same, and at the fuse it looks into whatever the
+switches then join. These rigs are many, so they are offered only
 while shorts are among the suspects, or where unplugging parts what hangs together.
 """
 
@@ -16,7 +17,7 @@ from harness.consumers import ordinary_rigs
 from harness.kinds import Fuse, Plug
 from harness.model import Harness
 from harness.network import compile_network
-from harness.offered import Block
+from harness.offered import Block, fuse_ends
 from harness.rig import Rig, rig_from
 from harness.sets import FaultSet
 from harness.solver import solve_network
@@ -57,6 +58,12 @@ def _blocks(h: Harness) -> tuple[Block, ...]:
         for rig, pulled in (*whole, *parted):
             moved = {**rig.as_mapping(), "removed": [fuse], "unplugged": list(pulled)}
             blocks.append(Block("test-lamp", rig_from(h, moved), (pair,)))
+    for rig in ordinary_rigs(h):
+        if rig.moved and rig.engine == "stopped":
+            lifted = rig_from(h, {**rig.as_mapping(), "battery-lead": "off"})
+            node, body = compile_network(h, lifted).node_of, h.first_body
+            if body is not None and (ends := fuse_ends(h, node, body)):
+                blocks.append(Block("ohmmeter", lifted, ends))
     for plug in plugs:
         rig = rig_from(h, {"battery-lead": "off", "unplugged": [plug]})
         if pairs := _faces(h, rig, plug):

@@ -49,8 +49,7 @@ class Block:
         """All of the tests, in order."""
         if self.tool == "eye":
             return tuple(
-                Test(rig=self.rig, tool="eye", device=device)
-                for device in self.devices
+                Test(rig=self.rig, tool="eye", device=device) for device in self.devices
             )
         return tuple(
             Test(rig=self.rig, tool=self.tool, probe=probe, clip=clip)
@@ -116,7 +115,8 @@ def _blocks_in(h: Harness, rig: Rig) -> tuple[Block, ...]:
     body = h.first_body
     assert body is not None  # noqa: S101 - predictions_for has refused such a loom
     if rig.battery_lead == "off":
-        return (Block("ohmmeter", rig, _ohm_pairs(h, node, body)),)
+        pairs = fuse_ends(h, node, body) + _ohm_pairs(h, node, body)
+        return (Block("ohmmeter", rig, tuple(dict.fromkeys(pairs))),)
     places = terminal_stretches(h)
     points = _points(h, node)
     to_body = _pairs(node, points, body)
@@ -184,3 +184,9 @@ def _ohm_pairs(h: Harness, node: dict[str, int], body: str) -> tuple[Pair, ...]:
         if s.kind in {"device", "fuse"} or s.name.endswith(".coil")
     ]
     return tuple(returns) + _distinct(node, own)
+
+
+def fuse_ends(h: Harness, node: dict[str, int], body: str) -> tuple[Pair, ...]:
+    """Return both ends of each fuse against the body: a short behind it shows there."""
+    fuses = [d.id for d in h.devices.values() if isinstance(d.spec, Fuse)]
+    return _distinct(node, [(f"{fuse}.{pin}", body) for fuse in fuses for pin in "12"])

@@ -18,6 +18,9 @@ ISOLATED = 0.95
 # When a second fault that some finding speaks for is likelier than this leaves, the
 # hunt goes on.
 NOTHING_MORE = 0.93
+# A blown fuse is not blamed while a short behind it is likelier than this: a new one is
+# not fitted before it is known why the old one blew (check value Z6).
+SHORT_BEHIND = 0.008
 # Thousands of explanations less likely than this come to nothing.
 NEGLIGIBLE = 1e-10
 
@@ -38,6 +41,9 @@ class Suspects:
         The sets of faults that make them up.
     entropy_bits : float
         Of all classes of explanations considered.
+    short_behind : float
+        Where a blown fuse is the likeliest, the probability of a short that is none of
+        them.
     """
 
     segments: tuple[str, ...]
@@ -45,6 +51,7 @@ class Suspects:
     nothing_more: float
     alike: tuple[FaultSet, ...]
     entropy_bits: float
+    short_behind: float = 0.0
 
     @property
     def isolated(self) -> bool:
@@ -53,6 +60,7 @@ class Suspects:
             bool(self.segments)
             and self.probability >= ISOLATED
             and self.nothing_more >= NOTHING_MORE
+            and self.short_behind <= SHORT_BEHIND
         )
 
     def hold(self, faults: FaultSet) -> bool:
@@ -103,7 +111,12 @@ def suspects_in(belief: Belief, rows: IntArray, alike: NDArray[np.intp]) -> Susp
     likely = np.flatnonzero(p > NEGLIGIBLE).tolist()
     exactly = [row for row in likely if _bad_in(belief.sets[row]) in groups]
     more = float(p[exactly].sum()) / max(weighed, 1e-12)
-    return Suspects(names, min(weighed + rest, 1.0), more, sets, bits)
+    short = 0.0
+    if any(f.mode == "blown" for f in belief.sets[top]):
+        others = set(likely) - set(exactly)
+        shorted = [r for r in others if any(f.is_short for f in belief.sets[r])]
+        short = float(p[shorted].sum())
+    return Suspects(names, min(weighed + rest, 1.0), more, sets, bits, short)
 
 
 def _any_bad(belief: Belief, groups: Sequence[frozenset[str]]) -> tuple[float, float]:
