@@ -162,14 +162,29 @@ def _seen(case: harness.Case) -> Conclusion:
 
 
 def _advised(case: harness.Case) -> Conclusion:
-    isolated = case.isolated()
+    isolated = _isolated(case)
     return replace(
         _seen(case),
         advice=case.advise(limit=TESTS_SHOWN),
         isolated=isolated,
-        confirming=getattr(case, "confirming", lambda: None)() if isolated else None,
+        confirming=case.confirming() if isolated else None,
         stopping=None if isolated else _stopping(case),
     )
+
+
+def _isolated(case: harness.Case) -> dict[str, Any] | None:
+    """Return what it is, in groups: one of them is bad, and as a whole."""
+    said = case.isolated()
+    if said is None:
+        return None
+    left = {
+        frozenset(segment for fault in faults for segment in fault.segments)
+        for faults in case.survey.suspects.alike
+    }
+    # The same with a companion that nobody can see is no other explanation.
+    groups = sorted(sorted(g) for g in left if not any(other < g for other in left))
+    named = sorted({segment for group in groups for segment in group})
+    return {**said, "segments": named, "groups": groups}
 
 
 def _stopping(case: harness.Case) -> dict[str, Any] | None:

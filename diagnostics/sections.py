@@ -101,6 +101,7 @@ def _blocks(record: CaseRecord) -> list[Block]:
     ]
     if record.findings:
         blocks += [Heading("Findings, in the order they were taken"), _findings(record)]
+    blocks += _conclusion(record)
     if any(_told(stretch) for stretch in record.found.stretches):
         blocks += [Heading("Verdicts by stretch of the loom"), _verdicts(record)]
     if record.found.conflict:
@@ -117,6 +118,18 @@ def _blocks(record: CaseRecord) -> list[Block]:
     blocks += measurement_blocks(record.title, record.measurements)
     blocks += [Caution(isolate_battery(record.earth)), Caution(FUSE)]
     return blocks
+
+
+def _conclusion(record: CaseRecord) -> list[Block]:
+    """Say what the findings came to: the likeliest explanation, one or two faults."""
+    if not record.findings or not record.found.faults:
+        return []
+    first = record.found.faults[0]
+    told = ", and at the same time: ".join(first.lines)
+    return [
+        Heading("What the findings came to"),
+        Paragraph(f"{told} ({first.percent} likely)."),
+    ]
 
 
 def _findings(record: CaseRecord) -> Table:

@@ -103,12 +103,12 @@ def advised_test(
         outcomes=tuple(_outcome(outcome) for outcome in said["outcomes"]),
         minutes=f"{said['minutes']:.0f}" if said["minutes"] >= 1 else "under 1",
         bits=said["bits"],
-        reason=said.get("reason", ""),
+        reason=told_plainly(said.get("reason", "")),
         chained=tuple(
             _chained(h, said, other, tag=f"{tag}-{place}")
             for place, other in enumerate(said.get("chained", ()), start=1)
         ),
-        then=capital(then["words"]) if then else "",
+        then=then["words"] if then else "",
     )
 
 

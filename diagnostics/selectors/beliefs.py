@@ -14,6 +14,7 @@ from diagnostics.selectors.stopping import StopView, stop_view
 from diagnostics.words import fault_lines, reading_words, segment_words
 
 CONFIRMING = 80
+WORTH_A_LINE = 0.01
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -53,6 +54,15 @@ class BeliefView:
     isolated: IsolatedView | None
     confirming: AdvisedTest | None
     stopping: StopView | None
+
+    @property
+    def leading(self) -> tuple[FaultView, ...]:
+        """The explanations that are worth a line."""
+        return tuple(
+            fault
+            for place, fault in enumerate(self.faults)
+            if place == 0 or fault.probability >= WORTH_A_LINE
+        )
 
 
 @dataclass(frozen=True, kw_only=True)

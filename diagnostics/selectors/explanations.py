@@ -1,6 +1,7 @@
 """Why a segment has its verdict, step by step from the findings."""
 
-from collections.abc import Mapping
+import re
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -23,11 +24,24 @@ class SegmentLink:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Part:
+    """A piece of a sentence; where it names a finding, that finding's number."""
+
+    text: str
+    finding: int | None
+
+
+@dataclass(frozen=True, kw_only=True)
 class WhyStep:
-    """One sentence of the chain, and the findings and other segments it speaks of."""
+    """One sentence of the chain, and the findings and other segments it speaks of.
+
+    `further` are the findings that neither this sentence nor one before it names.
+    """
 
     sentence: str
+    parts: tuple[Part, ...]
     findings: tuple[int, ...]
+    further: tuple[int, ...]
     segments: tuple[SegmentLink, ...]
 
 
@@ -85,16 +99,42 @@ def _told(h: harness.Harness, said: Mapping[str, Any]) -> Explanation:
         label=segment_words(h, own),
         verdict=said["verdict"],
         percent=percent_words(said["probability"]),
-        steps=tuple(_step(h, own, step) for step in said["steps"]),
+        steps=tuple(_steps(h, own, said["steps"])),
     )
 
 
-def _step(h: harness.Harness, own: str, said: Mapping[str, Any]) -> WhyStep:
-    others = [name for name in dict.fromkeys(said["segments"]) if name != own]
-    return WhyStep(
-        sentence=told_plainly(said["sentence"]),
-        findings=tuple(sequence_of(name) for name in said["findings"]),
-        segments=tuple(
-            SegmentLink(segment=name, label=segment_words(h, name)) for name in others
-        ),
-    )
+def _steps(
+    h: harness.Harness, own: str, said: Sequence[Mapping[str, Any]]
+) -> Iterator[WhyStep]:
+    linked: set[str] = set()
+    shown: set[int] = set()
+    for place, step in enumerate(said):
+        sentence = told_plainly(step["sentence"])
+        parts = tuple(_parts(sentence))
+        findings = tuple(sequence_of(name) for name in step["findings"])
+        shown |= {part.finding for part in parts if part.finding is not None}
+        # The verdict comes first, and what follows names its findings.
+        further = [number for number in findings if place and number not in shown]
+        others = [n for n in step["segments"] if n != own and n not in linked]
+        shown |= set(further)
+        linked |= set(others)
+        yield WhyStep(
+            sentence=sentence,
+            parts=parts,
+            findings=findings,
+            further=tuple(sorted(further)),
+            segments=tuple(
+                SegmentLink(segment=name, label=segment_words(h, name))
+                for name in dict.fromkeys(others)
+            ),
+        )
+
+
+_FINDING = re.compile(r"\b(findings? \d+)", re.IGNORECASE)
+
+
+def _parts(sentence: str) -> Iterator[Part]:
+    for place, text in enumerate(_FINDING.split(sentence)):
+        number = int(text.rpartition(" ")[2]) if place % 2 else None
+        if text:
+            yield Part(text=text, finding=number)

@@ -28,7 +28,10 @@ class StopView:
 
 
 def stop_view(h: harness.Harness, said: Mapping[str, Any] | None) -> StopView | None:
-    """Return stored stop advice in words."""
+    """Return stored stop advice in words.
+
+    A fuse is never to be changed unseen, nor before it is known why it blew.
+    """
     if said is None:
         return None
     cost = LabourCost(
@@ -38,7 +41,7 @@ def stop_view(h: harness.Harness, said: Mapping[str, Any] | None) -> StopView | 
         segment=said["segment"],
         label=segment_words(h, said["segment"]),
         percent=percent_words(said["probability"]),
-        stop=said["stop"],
+        stop=said["stop"] and not said["segment"].startswith("fuse:"),
         wasted=cost.of(said["waste"]),
         testing=cost.of(said["hunt_cost"]),
     )

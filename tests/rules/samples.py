@@ -10,6 +10,7 @@ WORDS: dict[str, object] = {
     "secret": "no-such-secret",
     "event": "wait",
     "kind": "battery-rest",
+    "segment": "wire:56-2",
     "step": 0,
     "rest": "nothing",
 }
