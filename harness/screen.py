@@ -242,5 +242,8 @@ def _hides(
 ) -> BoolArray:
     """Return whether each of some hypotheses hides each of some others."""
     at = column[other]
+    if not len(hidden.rows):
+        # With the fuse out and a plug apart nothing may be left to hide.
+        return np.zeros((len(one), len(at)), dtype=np.bool_)
     out: BoolArray = hidden.hides[np.ix_(one, np.maximum(at, 0))]
     return out & (at >= 0)[None, :]
