@@ -55,11 +55,14 @@ class RigTable:
 
     def lamp_drops(self) -> FloatArray:
         """Return the volts over every filament, shape (count, n_lamps)."""
-        return self._gather([group.lamp_v for group in self.groups])
+        width = len(self.net.of_role(Role.LAMP))
+        return self._gather([group.lamp_v for group in self.groups], width)
 
     def node_volts(self) -> FloatArray:
         """Return the volts of every node seen, shape (count, n_seen)."""
-        return self._gather([group.volts for group in self.groups])
+        seen = self.build.nodes
+        width = len(self.net.nodes) if seen is None else len(seen)
+        return self._gather([group.volts for group in self.groups], width)
 
     def between(self, one: int, other: int) -> FloatArray:
         """Return the volts between two nodes, NaN without rest, shape (count,)."""
@@ -67,10 +70,9 @@ class RigTable:
         for group in self.groups:
             at = group.sight.at
             parts.append(group.volts[:, [at[one]]] - group.volts[:, [at[other]]])
-        return self._gather(parts)[:, 0]
+        return self._gather(parts, 1)[:, 0]
 
-    def _gather(self, parts: list[FloatArray]) -> FloatArray:
-        width = parts[0].shape[1] if parts else 1
+    def _gather(self, parts: list[FloatArray], width: int) -> FloatArray:
         out = np.full((self.count, width), np.nan)
         for group, part in zip(self.groups, parts, strict=True):
             out[group.rows] = part

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from harness.circuit import FloatArray, Role
+from harness.circuit import BoolArray, FloatArray, Role
 from harness.consumers import ordinary_rigs
 from harness.edits import edits
 from harness.errors import SingularNetwork
@@ -138,8 +138,32 @@ def count(faults: list[Fault]) -> int:
     return sum(len(fault.segments) for fault in faults)
 
 
+def same(table: RigTable, one: int, other: int) -> bool:
+    """Tell whether two sets come to the same: volts where there are any, and fuses.
+
+    A stretch that hangs on nothing but a diode without current may count as either.
+    """
+    volts = table.node_volts()
+    here = reached(table, one) & reached(table, other)
+    return bool(
+        close(volts[one, here], volts[other, here])
+        and np.isnan(volts[one]).any() == np.isnan(volts[other]).any()
+        and table.blown()[one] == table.blown()[other]
+    )
+
+
+def reached(table: RigTable, row: int) -> BoolArray:
+    """Return which nodes the battery reaches: the others have no volts to speak of."""
+    if table.group_of[row] < 0:
+        return np.zeros(len(table.net.nodes), dtype=bool)
+    group = table.groups[int(table.group_of[row])]
+    island = group.change.island[table.row_in_group[row]]
+    out: BoolArray = island == island[table.net.reference]
+    return out
+
+
 def close(one: FloatArray, other: FloatArray) -> bool:
-    return bool(np.allclose(one, other, rtol=0, atol=1e-8, equal_nan=True))
+    return bool(np.allclose(one, other, rtol=0, atol=VOLTS_APART, equal_nan=True))
 
 
 @settings(max_examples=25, deadline=None)
@@ -151,9 +175,7 @@ def test_the_order_in_which_faults_are_named_does_not_matter(
     h = made(name)
     turned = tuple(faults[k] for k in order)
     table = fresh_table(h, rig_from(h, rig), [faults, turned])
-    drops = table.node_volts()
-    assert close(drops[0], drops[1])
-    assert table.blown()[0] == table.blown()[1]
+    assert same(table, 0, 1)
 
 
 @settings(max_examples=25, deadline=None)
@@ -166,11 +188,11 @@ def test_a_fault_that_has_no_part_in_the_rig_adds_nothing(
     net = compile_network(h, placed)
     mine = tuple(fault for fault in faults if edits(h, net, fault))
     table = fresh_table(h, placed, [faults, mine])
-    assert close(table.node_volts()[0], table.node_volts()[1])
+    assert same(table, 0, 1)
     for fault in single_faults(h):
         if fault.moved:
             more = fresh_table(h, placed, [mine, (*mine, fault)])
-            assert close(more.node_volts()[0], more.node_volts()[1])
+            assert same(more, 0, 1)
             break
 
 
@@ -181,6 +203,8 @@ def test_a_fault_beside_one_that_stands_is_the_pair(
 ) -> None:
     name, rig, (one, other) = case
     h, placed = made(name), rig_from(made(name), rig)
+    # A short that stands has melted its fuse before the other came.
+    assume(not one.is_short)
     assume(solved(faulty(h, placed, (one,))) is not None)
     pair = fresh_table(h, placed, [(one, other)])
     beside = solve_faults(h, placed, [other], standing=one)
