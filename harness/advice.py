@@ -185,7 +185,7 @@ def _ahead(
     # The best by itself stays first unless another saves at least this much.
     first[0] = (first[0][0] - PAYS_MINUTES, first[0][1])
     first.sort(key=lambda item: (item[0], _by_worth(item[1])))
-    return [*(one for _, one in first), *weighed[len(first) :]]
+    return [*(one for _, one in first), *weighed[len(first) :], *ranked[SECOND:]]
 
 
 def _test_of(ranked: list[Ranked], number: int | None) -> Test | None:

@@ -38,7 +38,7 @@ from harness.suggestions import did_you_mean
 from harness.suspects import considered, ways_of
 from harness.verdicts import judge
 from harness.weighing import Weighing
-from harness.words import set_words
+from harness.words import fault_words, set_words
 
 
 class Case:
@@ -109,8 +109,8 @@ class Case:
         -------
         list of dict
             ``faults`` (pairs of segment and mode; empty for nothing wrong),
-            ``probability``, ``ohms`` (of one bad contact), ``intermittent`` and
-            ``words``.
+            ``probability``, ``ohms`` (of one bad contact), ``intermittent``,
+            ``words``, and ``lines``: the words of each fault.
         """
         return [
             {
@@ -119,6 +119,7 @@ class Case:
                 "ohms": faults[0].ohms if _one_bad_contact(faults) else None,
                 "intermittent": any(fault.moved for fault in faults),
                 "words": set_words(self.h, faults),
+                "lines": [fault_words(self.h, fault) for fault in faults],
             }
             for ways, probability, faults in self.belief.explanations()[:limit]
         ]
@@ -177,13 +178,18 @@ class Case:
         Returns
         -------
         dict or None
-            ``segments`` and their joint ``probability``, at least 0.95; None while the
+            ``segments`` and their joint ``probability``, at least 0.95, and ``groups``:
+            the segments that are bad with each explanation that is left. None while the
             hunt is on.
         """
         found = self.survey.suspects
         if not found.isolated:
             return None
-        return {"segments": list(found.segments), "probability": found.probability}
+        return {
+            "segments": list(found.segments),
+            "probability": found.probability,
+            "groups": [list(group) for group in found.groups],
+        }
 
     @property
     def survey(self) -> Survey:

@@ -79,7 +79,9 @@ def _divides(ranked: Ranked, weight: FloatArray) -> str:
         return "It confirms or clears the likeliest suspect"
     if shares[-1] >= EVEN:
         return "It parts the suspicion nearly in half"
-    return f"It clears or convicts {shares[-1]:.0%} of the suspicion at one stroke"
+    return (
+        f"It clears or convicts {100 * shares[-1]:.0f} % of the suspicion at one stroke"
+    )
 
 
 def _method(test: Test, sets: Sequence[FaultSet], weight: FloatArray) -> str:
@@ -97,9 +99,9 @@ def _access(h: Harness, test: Test, around: Surroundings) -> str:
     needed = places_of(h, test)
     new = sorted(needed - around.open_places)
     if new:
-        names = " and ".join(_lowered(h.places[place].name) for place in new)
+        names = "; ".join(_lowered(h.places[place].name) for place in new)
         minutes = sum(h.places[place].access_minutes for place in new)
-        return f"for {minutes:g} min of opening the {names}"
+        return f"for {minutes:g} min more of getting at it ({names})"
     return "in a place that is open already" if needed else "with nothing to open"
 
 

@@ -95,10 +95,25 @@ def _reading(h: Harness, test: Test) -> list[str]:
     if test.tool == "ammeter":
         return _clamping(h, test.wire)
     clip, probe = _LEADS[test.tool]
+    if in_the_fuses_place(h, test):
+        one, other = probe_words(h, test.clip), probe_words(h, test.probe)
+        step = f"Put the test lamp in the fuse's place: clip on the {one}, "
+        return [f"{step}probe on the {other}."]
     return [
         f"Clip the {clip} to the {probe_words(h, test.clip)}.",
         f"Hold the {probe} on the {probe_words(h, test.probe)}.",
     ]
+
+
+def in_the_fuses_place(h: Harness, test: Test) -> bool:
+    """Return whether a test lamp takes the place of a fuse that is out."""
+    ends = {terminal.partition(".")[0] for terminal in (test.probe, test.clip)}
+    return (
+        test.tool == "test-lamp"
+        and len(ends) == 1
+        and ends <= set(test.rig.removed)
+        and is_fuse(h, next(iter(ends)))
+    )
 
 
 def _clamping(h: Harness, wire_id: str) -> list[str]:

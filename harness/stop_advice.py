@@ -22,14 +22,16 @@ def stop_or_test(belief: Belief, seen: Survey, costs: Costs) -> Stop | None:
     """
     rows, weight = considered(belief)
     sets = [belief.sets[row] for row in rows.tolist()]
-    parts = sorted({s for faults in sets for f in faults for s in f.segments})
+    # A fuse is never changed on suspicion: it is looked at, and why it blew is found.
+    named = {s for faults in sets for f in faults for s in f.segments}
+    parts = sorted(name for name in named if not name.startswith("fuse:"))
     if not parts or not seen.ranked:
         return None
     number = {segment: i for i, segment in enumerate(parts)}
     bad = np.zeros((len(sets), len(parts)))
     for i, faults in enumerate(sets):
         for fault in faults:
-            bad[i, [number[s] for s in fault.segments]] = 1.0
+            bad[i, [number[s] for s in fault.segments if s in number]] = 1.0
     cost = np.array([costs.of_changing(segment) for segment in parts])
     test = seen.ranked[0]
     part, waste, saved = weigh_stopping(bad, cost, test.groups, weight)
@@ -47,15 +49,16 @@ def stop_or_test(belief: Belief, seen: Survey, costs: Costs) -> Stop | None:
 def stop_data(h: Harness, found: Stop) -> dict[str, Any]:
     """Return stop advice as plain data."""
     name = segment_words(h, found.segment)
+    odds = f"{100 * found.probability:.0f} %"
     if found.stop:
         words = (
             f"Stop testing and change the {name}: it is to blame with "
-            f"{found.probability:.0%}. A wrong guess wastes {found.waste:.3g} on the "
+            f"{odds}. A wrong guess wastes {found.waste:.3g} on the "
             f"average; testing on would cost about {found.hunt_cost:.3g}."
         )
     else:
         words = (
-            f"Test on: changing the {name} now, to blame with {found.probability:.0%}, "
+            f"Test on: changing the {name} now, to blame with {odds}, "
             f"would waste {found.waste:.3g} on the average, and the hunt is worth its "
             f"{found.hunt_cost:.3g}."
         )

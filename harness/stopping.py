@@ -32,6 +32,10 @@ CHANGE_MINUTES = MappingProxyType(
 )
 
 
+# Under even odds nobody changes a part; our own judgement.
+LIKELY_ENOUGH = 0.5
+
+
 @dataclass(frozen=True)
 class Costs:
     """What work and parts cost, in one currency.
@@ -82,11 +86,13 @@ class Stop:
     def stop(self) -> bool:
         """Whether to act now.
 
-        The next test is worth less than it costs, and what a right guess saves of the
-        hunt is more than what a wrong one wastes: after that the hunt goes on.
+        The part is to blame more likely than not, the next test is worth less than it
+        costs, and what a right guess saves of the hunt is more than what a wrong one
+        wastes: after that the hunt goes on.
         """
         saved = self.probability * self.hunt_cost
-        return self.test_worth < self.test_cost and self.waste < saved
+        likely = self.probability >= LIKELY_ENOUGH
+        return likely and self.test_worth < self.test_cost and self.waste < saved
 
 
 def weigh_stopping(

@@ -54,6 +54,13 @@ class Suspects:
     short_behind: float = 0.0
 
     @property
+    def groups(self) -> tuple[tuple[str, ...], ...]:
+        """Each explanation that is left, as the segments that are bad with it."""
+        bad = dict.fromkeys(_bad_in(faults) for faults in self.alike)
+        fewest = (g for g in bad if g and not any(other < g for other in bad))
+        return tuple(sorted(tuple(sorted(group)) for group in fewest))
+
+    @property
     def isolated(self) -> bool:
         """Whether the hunt is over."""
         return (

@@ -98,7 +98,7 @@ def _bands(
         out.append(
             {
                 "reads": {f"from_{unit}": low, f"to_{unit}": high},
-                "example": "open" if is_open else f"{round(typical, 2):g}",
+                "example": "open" if is_open else f"{round(typical, 2) + 0.0:g}",
                 "probability": float(joint.sum()),
                 "means": means(joint),
             }

@@ -16,6 +16,7 @@ from harness.case import Case
 from harness.faults import Fault
 from harness.findings import finding_from
 from harness.kinds import Fuse
+from harness.lookahead import FIRST, SECOND
 from harness.minutes import EVERY_TEST_MINUTES, TOOL_MINUTES
 from harness.model import Harness
 from harness.suspects import ISOLATED
@@ -113,7 +114,9 @@ def test_bits_are_what_the_outcomes_can_tell_and_the_best_comes_first() -> None:
         assert LEAST_BITS <= a["bits"] <= log2(max(2, len(a["outcomes"]) + 2))
         assert a["minutes"] >= EVERY_TEST_MINUTES + min(TOOL_MINUTES.values())
     worth = [a["bits"] / a["minutes"] for a in advice]
-    assert worth == sorted(worth, reverse=True)
+    # The first few go by the minutes of the whole hunt: none is far worse by itself.
+    assert worth[0] >= 0.8 * max(worth)
+    assert worth[FIRST:SECOND] == sorted(worth[FIRST:SECOND], reverse=True)
     assert case.advise(limit=3) == advice[:3]
 
 
