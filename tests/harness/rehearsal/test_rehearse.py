@@ -12,20 +12,20 @@ from harness.rehearsal.chosen import noticeable_singles
 from harness.rehearsal.play import Played
 from harness.rehearsal.rehearse import play_all, summary
 from tests.harness.library import WREN, loom
-from tests.harness.small_looms import horn_and_tail
 
 
 @cache
 def rehearsed() -> dict[str, Any]:
-    return rehearse(horn_and_tail())
+    return rehearse(loom(WREN))
 
 
 def test_every_noticeable_fault_of_the_small_loom_is_isolated() -> None:
     found = rehearsed()
-    assert found["hunts"] == len(noticeable_singles(horn_and_tail())) > 30
+    assert found["hunts"] == len(noticeable_singles(loom(WREN))) > 30
     assert found["not_isolated"] == []
     assert found["isolated"] == 1.0
-    assert found["top"] == found["top_three"] == 1.0
+    assert found["top"] > 0.9
+    assert found["top_three"] > 0.99
 
 
 def test_the_advice_needs_fewer_tests_than_walking_and_halving() -> None:
