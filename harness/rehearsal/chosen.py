@@ -120,7 +120,7 @@ def as_they_come(
             continue
         chances = np.where(excluded[place - len(faults)], 0.0, weight)
         other = faults[int(random.choice(len(faults), p=chances / chances.sum()))]
-        assert one is not None and other is not None  # noqa: S101, PT018
+        assert one is not None and other is not None  # noqa: S101, PT018 - never row 0
         out.append(sorted_set(one, other))
     return [out[i] for i in random.permutation(len(out)).tolist()]
 
