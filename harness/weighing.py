@@ -98,7 +98,8 @@ class Weighing:
         other.screen = self.screen.copy()
         other.sizes = self.sizes.copy()
         other._logs = list(self._logs)  # noqa: SLF001 - its own class
-        other._columns = {f: list(c) for f, c in self._columns.items()}  # noqa: SLF001
+        columns = {faults: list(found) for faults, found in self._columns.items()}
+        other._columns = columns  # noqa: SLF001 - its own class
         return other
 
     def add(self, finding: Finding) -> None:
