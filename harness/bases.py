@@ -80,6 +80,12 @@ def factorise(net: Network, state: bytes) -> Base:
     return _KEPT.get((net, state), lambda: _factorised(net, state))
 
 
+def forget_bases() -> None:
+    """Drop every factorisation, so that what follows starts cold."""
+    _KEPT.clear()
+    _FIRST.clear()
+
+
 def _factorised(net: Network, state: bytes) -> Base:
     on = np.frombuffer(state, dtype=np.bool_)
     first = _FIRST.get(net, lambda: _inverted(net, on))

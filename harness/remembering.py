@@ -49,3 +49,8 @@ class Remembered(Generic[K, V]):
             _, gone = self._values.popitem(last=False)
             self._bytes -= self._size_of(gone)
         return value
+
+    def clear(self) -> None:
+        """Forget everything."""
+        self._values.clear()
+        self._bytes = 0

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 import harness
-from harness.bases import factorise
+from harness.bases import forget_bases
 from harness.circuit import FloatArray
 from harness.consumers import ordinary_rigs
 from harness.faults import single_faults
@@ -75,7 +75,7 @@ def test_a_table_of_faults_and_tests_comes_from_few_factorisations(
     clip = np.array([b for _, b in pairs[:TESTS]], dtype=np.intp)
 
     def whole_table() -> FloatArray:
-        factorise.cache_clear()
+        forget_bases()
         return voltmeter_v(solve_faults(h, rig, faults), rows, probe, clip)
 
     took = []

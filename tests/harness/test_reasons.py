@@ -52,9 +52,8 @@ def test_tests_along_with_the_first_need_no_other_rig_and_no_other_place() -> No
 
 def test_what_comes_next_is_a_test_that_can_be_made() -> None:
     then = advised()[0]["then"]
-    assert then is None or findings.test_from(
-        horn_and_tail(), as_test(then), where="then"
-    )
+    if then is not None:
+        findings.test_from(horn_and_tail(), as_test(then), where="then")
 
 
 def test_a_bad_contact_is_tried_under_load() -> None:

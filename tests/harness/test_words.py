@@ -1,5 +1,7 @@
 """Plain words for what a technician sees and does."""
 
+from collections.abc import Mapping
+
 from harness.faults import single_faults
 from harness.findings import finding_from
 from harness.rig import rig_from
@@ -99,7 +101,7 @@ def test_a_number_is_told_with_its_unit_and_a_word_as_it_is() -> None:
     volts = {"tool": "voltmeter", "probe": "horn.1", "rig": HORN, "reads": "12,10"}
     ohms = {"tool": "ohmmeter", "probe": "horn.1", "rig": {"battery-lead": "off"}}
     clamp = {"tool": "ammeter", "wire": "4", "reads": -2.4}
-    said: list[dict[str, object]] = [volts, clamp]
+    said: list[Mapping[str, object]] = [volts, clamp]
     said += [ohms | {"reads": 4.9}, ohms | {"reads": "open"}]
     words = [reading_words(finding_from(H, given, id_="f1")) for given in said]
     assert words == ["12.1 V", "-2.4 A", "4.9 ohm", "open"]

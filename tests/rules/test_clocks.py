@@ -21,7 +21,7 @@ CLOCKS = {
 CHANCE = ("random.", "secrets.", "uuid.", "np.random.", "numpy.random.")
 # Where a request, a message or a person at the command line comes in.
 RIM = {"web", "api", "tasks", "management", "jobs", "config", "admin"}
-# A rehearsal draws from generators seeded by whoever asks for it, so it can be repeated.
+# A rehearsal draws from generators seeded by whoever asks for it; it can be repeated.
 SEEDED = "harness/rehearsal/"
 # A generator that the caller passes in is named by its type alone.
 TYPES = {"np.random.Generator", "numpy.random.Generator", "random.Random"}
