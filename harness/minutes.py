@@ -12,8 +12,8 @@ from harness.findings import Finding, Test, is_fuse
 from harness.model import Harness
 from harness.rig import Rig
 
-# Setting up, reading and writing down, whatever the tool.
-EVERY_TEST_MINUTES = 1.0
+# Finding the point, setting up, reading and writing down, whatever the tool.
+EVERY_TEST_MINUTES = 3.0
 TOOL_MINUTES = {
     "test-lamp": 1.0,
     "voltmeter": 1.1,

@@ -28,7 +28,7 @@ from tests.harness.spice_many import Asked, Deck
 
 SEGMENTS, RIGS, SAMPLE = 300, 12, 4000
 # The bar that was set is 1,000 times. It is missed, and printed as missed: ngspice
-# answers in a millisecond, and a thousandth of that for 500 nodes is the speed of memory.
+# answers in a millisecond, and a thousandth of that for 500 nodes is memory speed.
 # What has been reached is held.
 BAR_TIMES, HELD_TIMES = 1000, 10
 SAME_V = 1e-4
