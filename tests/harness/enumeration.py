@@ -158,8 +158,8 @@ class Enumeration:
 
     def _read(self, test: Test, faults: FaultSet) -> float:
         if test.tool == "ammeter":
-            branch = self._nets[test.rig].branch_of[f"wire:{test.wire}"]
-            return float(self._solved(test.rig, faults).amps[branch])
+            amps = self._solved(test.rig, faults).amps
+            return float(amps[self._nets[test.rig].branch_of[f"wire:{test.wire}"]])
         net = self._faulty(test.rig, faults)
         one, two = net.node_of[test.probe], net.node_of[test.clip]
         gone = _places(net, self.gone(faults))

@@ -114,7 +114,9 @@ def test_what_is_nearly_ruled_out_is_not_told_apart() -> None:
 
 
 def test_of_very_many_the_likeliest_are_told_apart() -> None:
-    many = {(Fault(f"wire:{k}", "open"),): 1.0 + k / 1000 for k in range(400)}
+    many: dict[FaultSet, float] = {
+        (Fault(f"wire:{k}", "open"),): 1.0 + k / 1000 for k in range(400)
+    }
     rows, weight = considered(believed(many))
     assert rows.tolist() == list(range(400 - MOST_CONSIDERED, 400))
     assert weight.shape == (MOST_CONSIDERED,)
