@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 import harness
@@ -123,7 +124,14 @@ def wire_view(h: harness.Harness, wire_id: str, *, seen_from: str = "") -> WireV
 
 def segment_words(h: harness.Harness, segment: str) -> str:
     """Return a segment as a person would say it, with a capital."""
-    return capital(harness.segment_words(h, segment))
+    return _all_segments_in_words(h)[segment]
+
+
+@lru_cache(maxsize=16)
+def _all_segments_in_words(h: harness.Harness) -> dict[str, str]:
+    return {
+        name: capital(harness.segment_words(h, name)) for name in harness.segments_of(h)
+    }
 
 
 def fault_lines(

@@ -42,6 +42,15 @@ class SegmentView:
         more = len(self.proof) - NAMED_AT_MOST
         return f"and {more} more" if more > 0 else ""
 
+    @property
+    def proof_words(self) -> str:
+        """What proves it, in one line without links."""
+        if not self.words:
+            return ""
+        what = "finding" if len(self.proof) == 1 else "findings"
+        named = " ".join((", ".join(self.named), self.others)).strip()
+        return f"{self.words} {what} {named}"
+
 
 @dataclass(frozen=True, kw_only=True)
 class StretchView:

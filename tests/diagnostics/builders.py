@@ -253,6 +253,24 @@ def a_case_with_complaint(technician: User | None = None) -> Case:
     return case
 
 
+TWO_DEAD = (
+    eye("horn", "dead", HORN),
+    eye("rear-lamp.stop", "dead", STOP),
+    eye("rear-lamp.tail", "works", TAIL),
+)
+
+
+def a_case_of_two_faults(technician: User | None = None) -> Case:
+    """Return a hunt in which horn and stop lamp are dead, and the tail works."""
+    person = technician or UserFactory.create()
+    case = a_case(person)
+    record_complaint(
+        case_id=case.pk, eyes=TWO_DEAD, key="complaint", acting_user=person, at=MORNING
+    )
+    case.refresh_from_db()
+    return case
+
+
 def a_repaired_case(technician: User | None = None) -> Case:
     """Return a hunt whose repair waits for its proof."""
     person = technician or UserFactory.create()

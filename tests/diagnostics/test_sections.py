@@ -4,6 +4,7 @@ import pytest
 
 from diagnostics.actions.cases import prove_case
 from diagnostics.actions.findings import record_retest
+from diagnostics.actions.repairs import RepairEntry, record_repair
 from diagnostics.models import Case, Finding
 from diagnostics.sections import (
     cases_blockers,
@@ -14,6 +15,7 @@ from diagnostics.sections import (
 from shop.seams import Caution, Heading, Paragraph, Registry, Table, registry
 from tests.builders import MORNING, FrontDeskFactory, UserFactory
 from tests.diagnostics.builders import (
+    a_case_of_two_faults,
     a_case_with_complaint,
     a_repaired_case,
     a_work_order,
@@ -108,3 +110,33 @@ def test_the_report_tells_findings_verdicts_repair_proof_and_cautions() -> None:
 
 def test_a_work_order_without_a_hunt_has_no_section() -> None:
     assert list(cases_sections(work_order_id=a_work_order().pk)) == []
+
+
+def test_a_hunt_for_two_faults_names_both_and_both_are_put_right() -> None:
+    person = UserFactory.create()
+    case = a_case_of_two_faults(person)
+    record_repair(
+        case_id=case.pk,
+        entry=RepairEntry(done="Both renewed.", segments=["wire:5", "wire:10"]),
+        key="repair",
+        acting_user=person,
+        at=MORNING,
+    )
+    for number in (1, 2):
+        finding = Finding.objects.of_case(case.pk).get(sequence=number)
+        record_retest(
+            finding_id=finding.pk,
+            reads="works",
+            key=f"again-{number}",
+            acting_user=person,
+            at=MORNING,
+        )
+    prove_case(case_id=case.pk, acting_user=person, at=MORNING)
+    (section,) = cases_sections(work_order_id=case.work_order_id)
+    words = [block.text for block in section.blocks if isinstance(block, Paragraph)]
+    came_to = words[1]
+    assert ", and at the same time: " in came_to
+    assert came_to.endswith(" likely).")
+    put_right = next(text for text in words if text.startswith("Put right: "))
+    assert "Wire 5 (brown, BN)" in put_right
+    assert "Wire 10 (black with red tracer, BKRD)" in put_right

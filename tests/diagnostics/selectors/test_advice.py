@@ -117,3 +117,38 @@ def test_the_engines_own_advice_can_be_shown() -> None:
         assert test.steps
         assert len(test.outcomes) >= 2
         assert all(view.label and view.means for view in test.outcomes)
+
+
+def test_a_chained_test_says_only_what_is_different() -> None:
+    other = advice(
+        probe="horn.1",
+        steps=["Set: key switch to ON.", "Hold the measuring lead on the horn, pin 1."],
+        words="voltmeter from frame to horn, pin 1",
+    )
+    then = advice(words="test lamp from frame to horn, pin 1")
+    said = advice(
+        chained=[other],
+        then=then,
+        reason="It hangs on finding finding 4 alone.",
+        steps=["Set: key switch to ON.", "Hold the measuring lead on the horn, pin 2."],
+    )
+    (test,) = advised_tests(h=H, advice=[said])
+    assert (test.reason, test.then) == (
+        "It hangs on finding 4 alone.",
+        "test lamp from frame to horn, pin 1",
+    )
+    (along,) = test.chained
+    assert (test.tag, along.tag) == ("1", "1-1")
+    assert along.steps == ("Hold the measuring lead on the horn, pin 1.",)
+    assert along.cautions == ()
+    assert along.rig_json == test.rig_json
+    assert along.probe is not None
+    assert along.probe.terminal == "horn.1"
+
+
+def test_the_engine_gives_its_reason() -> None:
+    case = harness.Case(H)
+    case.add({"tool": "eye", "device": "horn", "rig": HORN, "reads": "dead"})
+    for test in advised_tests(h=H, advice=case.advise(limit=3)):
+        assert test.reason.endswith(".")
+        assert test.reason[0].isupper()

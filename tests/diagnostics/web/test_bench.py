@@ -8,10 +8,17 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
 from diagnostics.actions.cases import give_up_case
-from diagnostics.models import Case, Finding, FindingVoid
+from diagnostics.actions.findings import record_complaint
+from diagnostics.models import Belief, Case, Finding, FindingVoid
 from shop.models import User
 from tests.builders import MORNING, FrontDeskFactory, UserFactory
-from tests.diagnostics.builders import HORN, a_case, a_case_with_complaint
+from tests.diagnostics.builders import (
+    DEAD_HORN,
+    HORN,
+    a_case,
+    a_case_with_complaint,
+    eye,
+)
 
 pytestmark = pytest.mark.django_db
 
@@ -248,3 +255,54 @@ def test_an_odd_number_in_the_address_does_no_harm() -> None:
     client = client_of()
     for odd in ("x", "-1", "9" * 40, "²", ""):
         assert client.get(f"/bench/{case.pk}/?taken={odd}").status_code == 200
+
+
+def belief_with(case: Case, **columns: object) -> None:
+    """Give a case a further belief, as the engine might hold it."""
+    row = Belief.objects.of_case(case.pk).get(step=3)
+    for name, value in {**columns, "pk": None, "step": 4, "finding": None}.items():
+        setattr(row, name, value)
+    row._state.adding = True
+    row.save()
+    Case.objects.filter(pk=case.pk).update(step=4)
+
+
+def test_when_testing_on_is_worth_less_the_part_may_be_changed_now() -> None:
+    case = a_case_with_complaint()
+    figures = {"probability": 0.8, "waste": 2.0, "hunt_cost": 30.0}
+    money = {"hourly_rate": "60.00", "currency": "EUR"}
+    said = {"stop": True, "segment": "device:horn", **figures, **money}
+    client = client_of()
+    assert "Change it now?" not in client.get(f"/bench/{case.pk}/").content.decode()
+    belief_with(case, stopping=said)
+    page = client.get(f"/bench/{case.pk}/").content.decode()
+    assert "Change it now?" in page
+    assert "Testing on would cost about EUR 30" in page
+
+
+def test_what_was_found_may_want_one_more_test() -> None:
+    case = a_case_with_complaint()
+    row = Belief.objects.of_case(case.pk).get(step=3)
+    found = {"segments": ["wire:5"], "groups": [["wire:5"]], "probability": 0.97}
+    belief_with(case, advice=[], isolated=found, confirming=row.advice[0])
+    page = client_of().get(f"/bench/{case.pk}/").content.decode()
+    assert page.index(">Found<") < page.index("To be sure")
+    assert 'value="' in page
+    assert "-sure" in page
+
+
+def test_a_conflict_is_told_with_its_doubts_and_settled_by_a_tap() -> None:
+    person = UserFactory.create()
+    case = a_case(person)
+    eyes = [eye("horn", "works", HORN), *DEAD_HORN[1:]]
+    record_complaint(
+        case_id=case.pk, eyes=eyes, key="all", acting_user=person, at=MORNING
+    )
+    client = client_of(person)
+    # The horn works, and yet no current comes to it: somebody looked wrongly.
+    client.post(f"/bench/{case.pk}/advised/", {**TAP, "reads": "dark"})
+    page = client.get(f"/bench/{case.pk}/").content.decode()
+    assert "These findings do not fit together" in page
+    assert "was misread" in page
+    assert "What settles it" in page
+    assert "-settle" in page
