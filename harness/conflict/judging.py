@@ -26,6 +26,8 @@ from harness.sets import Sets
 # that explain everything.
 DRAWING_LIKELIER = 0.95
 DRAWINGS_NAMED = 3
+# Doubts less likely than this are not told, but for the likeliest two.
+WORTH_TOLD, AT_LEAST = 1e-3, 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +107,7 @@ def _worth_naming(
 
 
 def weighed_doubts(belief: Belief, found: Conflict) -> list[Weighed]:
-    """Return all doubts of a conflict, likeliest first, their shares summing to one."""
+    """Return the doubts of a conflict worth telling, likeliest first, with shares."""
     logs = [
         belief.log_total + np.log(max(doubt.probability, 1e-300))
         for doubt in found.doubts
@@ -121,7 +123,8 @@ def weighed_doubts(belief: Belief, found: Conflict) -> list[Weighed]:
         logs.append(float(belief.log_weight[belief.row_of[found.several]]))
     share = np.exp(np.array(logs) - np.logaddexp.reduce(logs)).tolist()
     out = [Weighed(*one, p) for one, p in zip(every, share, strict=True)]
-    return sorted(out, key=lambda weighed: -weighed.probability)
+    out.sort(key=lambda weighed: -weighed.probability)
+    return [w for i, w in enumerate(out) if i < AT_LEAST or w.probability >= WORTH_TOLD]
 
 
 def _ways(doubt: Doubt) -> tuple[tuple[Supposed, float], ...]:

@@ -17,7 +17,7 @@ from harness.belief import Belief
 from harness.circuit import FloatArray
 from harness.conflict.drawings import touched_terminals
 from harness.conflict.judging import Weighed
-from harness.conflict.redrawing import near_wires
+from harness.conflict.redrawing import near_wires, terminal_at
 from harness.conflict.supposed import Supposed, shown_if
 from harness.consumers import consumers
 from harness.findings import LAMP_READS, Finding, Test, is_fuse
@@ -71,7 +71,9 @@ def settling(
     findings = [finding for finding in belief.findings if finding.id in named]
     if len(doubts) == 1:
         return _taken_again(sets, findings[0], doubts[0], around)
-    tests = [t for t in _tests_around(h, findings) if t not in around.taken]
+    points = _points(h, doubts, findings)
+    rigs = _rigs(h, belief, points, findings)
+    tests = [t for t in _tests_around(h, points, rigs) if t not in around.taken]
     supposed, labels, within = hypotheses(doubts)
     shown = shown_if(sets, tests, supposed)
     # What is likelier matters little here: each doubt is to be cleared up.
@@ -147,20 +149,49 @@ def _outcomes(
     return groups, chances[:, :, 0]
 
 
-def _tests_around(h: Harness, findings: Sequence[Finding]) -> Iterator[Test]:
-    """Yield the tests on and around the points that some findings touch."""
-    wires = near_wires(h, touched_terminals(h, findings), WIRES_AROUND)
+def _points(
+    h: Harness, doubts: Sequence[Weighed], findings: Sequence[Finding]
+) -> list[str]:
+    """Return the terminals that doubted findings, moved wires and faults touch."""
+    points = dict.fromkeys(touched_terminals(h, findings))
+    for weighed in doubts:
+        for move in weighed.supposed.redrawn.moves:
+            drawn = terminal_at(h.wires[move.wire], move.end)
+            points |= dict.fromkeys([move.terminal, drawn])
+        for fault in weighed.supposed.faults:
+            for name in fault.segments:
+                points |= dict.fromkeys(segments_of(h)[name].ends)
+    return [point for point in points if point in h.terminals]
+
+
+def _rigs(
+    h: Harness, belief: Belief, points: Sequence[str], findings: Sequence[Finding]
+) -> list[Rig]:
+    """Return the rigs of some findings, and of the latest that touch some points."""
+    touching = [
+        finding
+        for finding in reversed(belief.findings)
+        if set(touched_terminals(h, [finding])) & set(points)
+    ]
+    rigs = dict.fromkeys(f.test.rig for f in (*findings, *touching))
+    return list(rigs)[:RIGS_TRIED]
+
+
+def _tests_around(
+    h: Harness, points: Sequence[str], rigs: Sequence[Rig]
+) -> Iterator[Test]:
+    """Yield the tests on and around some points, in some rigs and all dead."""
+    wires = near_wires(h, points, WIRES_AROUND)
     ends = [end for name in wires for end in (h.wires[name].start, h.wires[name].end)]
-    points = dict.fromkeys([*touched_terminals(h, findings), *ends])
-    owners = {point.partition(".")[0] for point in points}
+    near = list(dict.fromkeys([*points, *ends]))
+    owners = {point.partition(".")[0] for point in near}
     across = [
         segment.ends
         for segment in segments_of(h).values()
         if segment.owner in owners or segment.owner in wires
     ]
-    rigs = dict.fromkeys(f.test.rig for f in findings)
-    for rig in list(rigs)[:RIGS_TRIED]:
-        yield from _live(h, rig, list(points), across)
+    for rig in rigs:
+        yield from _live(h, rig, near, across)
     yield from _dead(h, owners, across)
 
 

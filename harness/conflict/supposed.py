@@ -15,6 +15,7 @@ from harness.edit_arrays import arrays_of, edit_arrays
 from harness.findings import Finding, Test
 from harness.network import compile_network
 from harness.predictions import log_chance
+from harness.readings import ohmmeter_ohm, test_lamp_v, voltmeter_v
 from harness.rig import Rig
 from harness.segments import Fault
 from harness.sets import FaultSet, Sets
@@ -42,14 +43,36 @@ def shown_if(
         As `Predictions.shown`; NaN also for a clamp round a wire that is moved.
     """
     out = np.full((len(tests), len(supposed)), np.nan)
-    faults = [one.faults for one in supposed]
     for rig in dict.fromkeys(test.rig for test in tests):
         table = _table(sets, rig, supposed)
+        here = [i for i, test in enumerate(tests) if test.rig == rig]
+        for tool in dict.fromkeys(tests[i].tool for i in here):
+            same = [i for i in here if tests[i].tool == tool]
+            out[same] = _read(sets, table, [tests[i] for i in same], supposed)
+    return out
+
+
+_INSTRUMENTS = {
+    "test-lamp": test_lamp_v,
+    "voltmeter": voltmeter_v,
+    "ohmmeter": ohmmeter_ohm,
+}
+
+
+def _read(
+    sets: Sets, table: RigTable, tests: Sequence[Test], supposed: Sequence[Supposed]
+) -> FloatArray:
+    """Return what tests of one tool show, shape (n_tests, n_supposed)."""
+    tool = tests[0].tool
+    if tool in _INSTRUMENTS:
+        node, rows = table.net.node_of, np.arange(table.count, dtype=np.intp)
+        probe = np.array([node[test.probe] for test in tests], dtype=np.intp)
+        clip = np.array([node[test.clip] for test in tests], dtype=np.intp)
+        return _INSTRUMENTS[tool](table, rows, probe, clip).T
+    faults = [one.faults for one in supposed]
+    out = np.stack([sets.read(table, test, faults) for test in tests])
+    if tool == "ammeter":
         for i, test in enumerate(tests):
-            if test.rig == rig:
-                out[i] = sets.read(table, test, faults)
-    for i, test in enumerate(tests):
-        if test.tool == "ammeter":
             name = f"wire:{test.wire}"
             out[i, [name in one.redrawn.segments for one in supposed]] = np.nan
     return out

@@ -9,9 +9,11 @@ from harness.advice import Ranked
 from harness.circuit import FloatArray
 from harness.conflict import Conflict, Move, Redrawn, Weighed, hypotheses
 from harness.explain.advising import offered_data
+from harness.explain.steps import capital, listed
 from harness.findings import Finding
 from harness.model import Harness
 from harness.words import (
+    device_words,
     finding_words,
     reading_words,
     set_words,
@@ -22,6 +24,7 @@ from harness.words import (
 
 # What an outcome leaves with less than this is not named.
 WORTH_A_WORD = 0.05
+LEAST_SHARE = 0.02
 
 
 def conflict_data(
@@ -95,13 +98,14 @@ def _doubt_words(h: Harness, weighed: Weighed, named: Sequence[str]) -> str:
     redrawn, faults = weighed.supposed.redrawn, weighed.supposed.faults
     if redrawn.moves:
         stands = f"; beside that, {set_words(h, faults)}" if faults else ""
-        return f"the loom is not as drawn: {redrawn_words(h, redrawn)}{stands}"
+        look = f"; a look at the {_where(h, redrawn)} shows it"
+        return f"the loom is not as drawn: {redrawn_words(h, redrawn)}{look}{stands}"
     if not named:
         return f"there are several faults at once: {set_words(h, faults)}"
     what = "findings" if len(named) > 1 else "finding"
     were = "were" if len(named) > 1 else "was"
     left = f"likeliest then: {set_words(h, faults)}"
-    return f"{what} {_listed(named)} {were} misread; {left}"
+    return f"{what} {listed(named)} {were} misread; {left}"
 
 
 def said(h: Harness, finding: Finding) -> str:
@@ -116,6 +120,11 @@ def redrawn_words(h: Harness, redrawn: Redrawn) -> str:
         return _on_pin(h, moves[0]) + f", not on {_drawn_at(h, moves[0])}"
     one, other = moves
     return f"two ends are swapped: {_on_pin(h, one)}, and {_on_pin(h, other)}"
+
+
+def _where(h: Harness, redrawn: Redrawn) -> str:
+    owners = dict.fromkeys(m.terminal.partition(".")[0] for m in redrawn.moves)
+    return listed([device_words(h, owner) for owner in owners])
 
 
 def _on_pin(h: Harness, move: Move) -> str:
@@ -139,7 +148,9 @@ def _test_data(
         return None
     words = [_doubt_words(h, weighed, weighed.doubted) for weighed in doubts]
     _, labels, weight = hypotheses(doubts)
-    weight = weight * np.array([weighed.probability for weighed in doubts])[labels]
+    # What the test is to tell is told of the unlikely doubt as well.
+    share = [max(weighed.probability, LEAST_SHARE) for weighed in doubts]
+    weight = weight * np.array(share)[labels] / sum(share)
     if len(doubts) == 1:
         labels, weight = np.arange(2, dtype=np.intp), np.array([0.5, 0.5])
         words.append(
@@ -195,10 +206,4 @@ def _count(more: int) -> str:
 
 
 def _sentence(text: str) -> str:
-    return f"{text[0].upper()}{text[1:]}."
-
-
-def _listed(names: Sequence[str]) -> str:
-    if len(names) < 2:  # noqa: PLR2004 - one is no list
-        return "".join(names)
-    return f"{', '.join(names[:-1])} and {names[-1]}"
+    return f"{capital(text)}."

@@ -92,6 +92,7 @@ def test_a_wire_not_as_drawn_is_told_in_plain_words() -> None:
     }
     assert best["words"].startswith("The loom is not as drawn: two ends are swapped:")
     assert "wire 7 (grey, GY) sits on rear lamp, pin S" in best["words"]
+    assert "a look at the rear lamp shows it" in best["words"]
 
 
 def test_how_a_loom_would_have_to_differ() -> None:
