@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from harness.circuit import Branch, Circuit, CircuitError, Role
+from harness.circuit import Branch, Circuit, CircuitError, Role, with_extra
+from harness.solver import solve_network
 
 
 def divider() -> Circuit:
@@ -62,3 +63,21 @@ def test_two_branches_of_one_name_are_refused() -> None:
     circuit.add_resistor("top", "0", ohm=1.0, segment="R1")
     with pytest.raises(CircuitError, match="same segment name"):
         circuit.network()
+
+
+def test_a_resistance_added_later_stands_last_and_may_bring_a_node_along() -> None:
+    net = divider().network()
+    middle, new = net.node_of["middle"], len(net.nodes)
+    extra = [("tap", middle, new, 0.5), ("tap home", new, net.reference, 0.25)]
+    more = with_extra(net, extra)
+    assert more.segments == (*net.segments, "tap", "tap home")
+    assert more.branch_of["tap home"] == 4
+    assert more.nodes == (*net.nodes, "tap/3")
+    assert more.role[-2:].tolist() == [Role.FIXED] * 2
+    assert more.coil_of[-2:].tolist() == [-1, -1]
+    # The network that it was put into knows nothing of it.
+    assert len(net.g_s) == 3
+    assert "tap" not in net.branch_of
+    volts = solve_network(more).volts
+    # Two and four ohm in a row: a third of the volts is lost on the first.
+    assert float(volts[new]) == pytest.approx(float(volts[middle]) * 2 / 3)

@@ -16,6 +16,8 @@ from hypothesis import strategies as st
 from harness.circuit import Circuit, Network
 from harness.solver import Solution, solve_network
 
+# A busy machine is no failure.
+CALM = settings(deadline=None)
 OHMS = st.floats(min_value=0.01, max_value=1e4)
 VOLTS = st.floats(min_value=-24, max_value=24)
 
@@ -75,6 +77,7 @@ def volts_by_name(net: Network, solution: Solution) -> dict[str, float]:
     return {name: float(solution.volts[k]) for k, name in enumerate(net.nodes)}
 
 
+@CALM
 @given(driven(), st.booleans())
 def test_what_flows_into_a_node_flows_out(
     drawn: tuple[Mesh, Sources], with_lamp: bool
@@ -92,6 +95,7 @@ def test_what_flows_into_a_node_flows_out(
     assert float(np.abs(out_a).max()) <= 1e-8 * largest_a
 
 
+@CALM
 @given(driven(), st.booleans())
 def test_what_sources_give_the_rest_takes(
     drawn: tuple[Mesh, Sources], with_lamp: bool
@@ -108,6 +112,7 @@ def test_what_sources_give_the_rest_takes(
     assert float(power_w[passive].min()) >= -1e-12
 
 
+@CALM
 @given(driven())
 def test_no_node_leaves_the_range_of_its_sources(drawn: tuple[Mesh, Sources]) -> None:
     mesh, sources = drawn
@@ -121,6 +126,7 @@ def test_no_node_leaves_the_range_of_its_sources(drawn: tuple[Mesh, Sources]) ->
     assert float(solution.volts.max()) <= highest + 1e-8
 
 
+@CALM
 @given(driven(), st.floats(min_value=0.01, max_value=100))
 def test_resistances_k_times_as_large_carry_a_kth_of_the_current(
     drawn: tuple[Mesh, Sources], k: float
@@ -136,6 +142,7 @@ def test_resistances_k_times_as_large_carry_a_kth_of_the_current(
     assert after.volts == pytest.approx(before.volts, rel=1e-6, abs=1e-7)
 
 
+@CALM
 @given(driven())
 def test_the_sources_together_do_what_they_do_one_by_one(
     drawn: tuple[Mesh, Sources],
@@ -155,6 +162,7 @@ def test_the_sources_together_do_what_they_do_one_by_one(
     assert total == pytest.approx(whole.volts, rel=1e-6, abs=1e-7)
 
 
+@CALM
 @given(meshes(), st.data())
 def test_a_source_and_an_ammeter_may_change_places(
     mesh: Mesh, data: st.DataObject
@@ -204,7 +212,7 @@ def tree_weight(mesh: Mesh, merged: dict[int, int]) -> float:
     return float(sum(products))
 
 
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 @given(meshes(most_nodes=6, most_extra=4), st.data())
 def test_two_point_resistance_is_that_of_the_spanning_trees(
     mesh: Mesh, data: st.DataObject
@@ -215,6 +223,7 @@ def test_two_point_resistance_is_that_of_the_spanning_trees(
     assert two_point_ohm(mesh, a, b) == pytest.approx(expected, rel=1e-6)
 
 
+@CALM
 @given(meshes(), st.data())
 def test_a_wire_added_never_raises_the_resistance_between_two_points(
     mesh: Mesh, data: st.DataObject
