@@ -2,8 +2,9 @@
 
 A loom of 120 wires has a million pairs, nearly all of them hopeless. What a finding
 says of a pair is estimated from what it says of its members. Where one hides the other
-(`masking.py`), it is what the finding says of that one. Else, where the bike reads as
-it should, the worse explanation counts, and of a symptom the better one. For members
+(`masking.py`), it is what the finding says of that one; of a short that is hidden the
+fuse stays blown. Else, where the bike reads as it should, the worse explanation counts,
+and of a symptom the better one. For members
 that do not touch the same reading the estimate is exact. Pairs whose two branches are
 each other's only other way are not seen like that; they are listed apart
 (`ways_round.py`).
@@ -16,14 +17,16 @@ processor's cache; of all pairs at once there is only what they share.
 
 from collections.abc import Iterator
 from copy import copy
+from dataclasses import dataclass
 
 import numpy as np
 
 from harness.circuit import BoolArray, FloatArray, IntArray
 from harness.findings import Finding
-from harness.masking import Masking, masking
+from harness.masking import masking
 from harness.partners import Partners, partners_for
 from harness.predictions import Predictions
+from harness.segments import Fault
 
 TOUCHED = 1e-6
 BLOCK = 96
@@ -56,6 +59,7 @@ class Screen:
         self._partners: Partners = partners_for(predictions.faults)
         # Of places in the order of `Partners`; only at and right of the diagonal.
         self._shared = self._partners.excluded()
+        self._fuse = _fuses_of(predictions)
 
     def copy(self) -> "Screen":
         """Return a screen that goes on from here by itself."""
@@ -83,19 +87,23 @@ class Screen:
         self.any_moving |= finding.moving
         self.gain += logs - logs[0]
         self.most_gain += most - logs[0]
-        a = (logs - logs[0]).astype(np.float32)[self._partners.rows]
+        own = (logs - logs[0]).astype(np.float32)
+        a = own[self._partners.rows]
         places = np.flatnonzero(np.abs(a) > TOUCHED)
         if not places.size:
             return
-        hidden = masking(self.predictions.h, finding.test.rig)
-        rows, column = self._partners.rows[places], _columns(hidden, len(logs))
+        found = masking(self.predictions.h, finding.test.rig)
+        rows, a = self._partners.rows[places], a[places]
+        left = np.where(self._fuse[rows] > 0, own[self._fuse[rows]], np.float32(0.0))
         for start in range(0, len(places), BLOCK):
             some, others = slice(start, start + BLOCK), slice(start, None)
-            shared = _shared_by(a[places[some], None], a[None, places[others]])
-            one, other = rows[some], rows[others]
-            first = _hides(hidden, one, other, column)
-            second = _hides(hidden, other, one, column).T
-            _where_hidden(shared, (first, second), a[places[some]], a[places[others]])
+            together = _together(
+                Members(a[some, None], left[some, None]),
+                Members(a[None, others], left[None, others]),
+                found.hides(rows[some], rows[others]),
+                found.hidden(rows[some], rows[others]),
+            )
+            shared = a[some, None] + a[None, others] - together
             self._shared[np.ix_(places[some], places[others])] += shared
 
     def promising(self, best: float, within: float, most: int) -> IntArray:
@@ -209,41 +217,45 @@ class Screen:
             yield start, block
 
 
-def _shared_by(one: FloatArray, other: FloatArray) -> FloatArray:
-    """Return what two faults share of what a finding says, neither hiding the other."""
-    both = one + other
-    together = np.clip(both, np.minimum(one, other), np.maximum(one, other))
-    both -= together
-    return both
+def _fuses_of(predictions: Predictions) -> IntArray:
+    """Return the row of the blown fuse that each short has left, 0 for none."""
+    row_of = {fault: row for row, fault in enumerate(predictions.faults)}
+    out = np.zeros(len(predictions.faults), dtype=np.intp)
+    for fault, gone in predictions.opened_by.items():
+        out[row_of[fault]] = row_of[Fault(min(gone), "blown")]
+    return out
 
 
-def _where_hidden(
-    shared: FloatArray, hides: tuple[BoolArray, BoolArray], a: FloatArray, b: FloatArray
-) -> None:
-    """Put in what is shared where the first hides the second, or the other way."""
-    first, second = hides
-    one = np.broadcast_to(a[:, None], shared.shape)
-    other = np.broadcast_to(b[None, :], shared.shape)
-    np.copyto(shared, other, where=first & ~second)
-    np.copyto(shared, one, where=second & ~first)
+@dataclass(frozen=True)
+class Members:
+    """What a finding says of some faults, and of the fuses that they have blown."""
+
+    own: FloatArray
+    left: FloatArray
+
+
+def _together(
+    one: Members, other: Members, hides: BoolArray, hidden: BoolArray
+) -> FloatArray:
+    """Return what a finding says of two faults together, for all pairs of members.
+
+    Parameters
+    ----------
+    one, other : Members
+    hides, hidden : ndarray of bool
+        Whether the first hides the second, and is hidden by it.
+    """
+    out = _better_and_worse(one.own, other.own)
+    np.copyto(out, _better_and_worse(one.own, other.left), where=hides & ~hidden)
+    np.copyto(out, _better_and_worse(one.left, other.own), where=hidden & ~hides)
     # Where each hides the other, either is enough for what is seen.
-    np.copyto(shared, np.minimum(one, other), where=first & second)
+    np.copyto(out, np.maximum(one.own, other.own), where=hides & hidden)
+    return out
 
 
-def _columns(hidden: Masking, count: int) -> IntArray:
-    """Return the column of `hides` for every hypothesis, -1 for none."""
-    column = np.full(count, -1, dtype=np.intp)
-    column[hidden.rows] = np.arange(len(hidden.rows))
-    return column
-
-
-def _hides(
-    hidden: Masking, one: IntArray, other: IntArray, column: IntArray
-) -> BoolArray:
-    """Return whether each of some hypotheses hides each of some others."""
-    at = column[other]
-    if not len(hidden.rows):
-        # With the fuse out and a plug apart nothing may be left to hide.
-        return np.zeros((len(one), len(at)), dtype=np.bool_)
-    out: BoolArray = hidden.hides[np.ix_(one, np.maximum(at, 0))]
-    return out & (at >= 0)[None, :]
+def _better_and_worse(one: FloatArray, other: FloatArray) -> FloatArray:
+    """Return the better explanation of a symptom, the worse one of what is right."""
+    out: FloatArray = np.clip(
+        one + other, np.minimum(one, other), np.maximum(one, other)
+    )
+    return out
