@@ -106,9 +106,7 @@ class Sets:
                     out[i] = self.read(table, test, sets)
         return out
 
-    def read(
-        self, table: RigTable, test: Test, sets: Sequence[FaultSet]
-    ) -> FloatArray:
+    def read(self, table: RigTable, test: Test, sets: Sequence[FaultSet]) -> FloatArray:
         """Return what a test would show under every set of a table."""
         if test.tool != "eye":
             return instrument_shows(table, test)

@@ -158,16 +158,16 @@ class Enumeration:
 
     def _read(self, test: Test, faults: FaultSet) -> float:
         if test.tool == "ammeter":
-            amps = self._solved(test.rig, faults).amps
-            return float(amps[self._nets[test.rig].branch_of[f"wire:{test.wire}"]])
+            flows = self._solved(test.rig, faults).amps
+            return float(flows[self._nets[test.rig].branch_of[f"wire:{test.wire}"]])
         net = self._faulty(test.rig, faults)
         one, two = net.node_of[test.probe], net.node_of[test.clip]
         gone = _places(net, self.gone(faults))
         if test.tool == "ohmmeter":
             solution = solve_network(with_meter(net, one, two), blown=gone)
-            amps = -float(solution.amps[-1])
+            pushed_a = -float(solution.amps[-1])
             drop_v = float(solution.volts[one] - solution.volts[two])
-            return drop_v / amps if drop_v < OPEN_ABOVE_OHM * amps else inf
+            return drop_v / pushed_a if drop_v < OPEN_ABOVE_OHM * pushed_a else inf
         if not self._joined(test.rig, faults, one, two):
             return 0.0
         lamp = test.tool == "test-lamp"

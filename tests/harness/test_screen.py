@@ -1,5 +1,6 @@
 """Estimates of what every pair is worth, from what its members are worth."""
 
+from collections.abc import Mapping
 from functools import cache
 
 import numpy as np
@@ -40,11 +41,11 @@ def known() -> Predictions:
     return predictions_for(bike())
 
 
-def read(*given: dict[str, object]) -> list[Finding]:
+def read(*given: Mapping[str, object]) -> list[Finding]:
     return [finding_from(bike(), g, id_=f"f{k}") for k, g in enumerate(given)]
 
 
-def screened(*given: dict[str, object]) -> Screen:
+def screened(*given: Mapping[str, object]) -> Screen:
     screen = Screen(known(), log_priors(bike()), beside_log_odds(bike()))
     for finding in read(*given):
         logs = known().log_likelihood(finding)
@@ -56,7 +57,7 @@ def row(fault: Fault) -> int:
     return known().faults.index(fault)
 
 
-def exact(pairs: list[FaultSet], *given: dict[str, object]) -> FloatArray:
+def exact(pairs: list[FaultSet], *given: Mapping[str, object]) -> FloatArray:
     """Return what pairs weigh, relative to nothing wrong being its prior."""
     logs = sets_for(bike()).log_likelihood(read(*given), [(), *pairs]).sum(axis=0)
     prior = log_priors(bike())
@@ -134,7 +135,7 @@ def test_what_is_hoped_for_lets_a_pair_in_but_adds_no_weight() -> None:
 
 @pytest.mark.parametrize("findings", [(), (DEAD_HORN, DEAD_STOP, HIGH_RETURN)])
 def test_all_pairs_come_to_the_sum_of_their_weights(
-    findings: tuple[dict[str, object], ...],
+    findings: tuple[Mapping[str, object], ...],
 ) -> None:
     screen = screened(*findings)
     every = screen.every()

@@ -147,10 +147,12 @@ def test_two_faults_that_each_show_are_found_as_a_pair() -> None:
 
 
 THREE = tuple(sorted((OPEN_RETURN, STOP_WIRE, TAIL_WIRE)))
+PLUG_STOP_V: Given = {"rig": BRAKE, "tool": "voltmeter", "probe": "tail-plug.2b"}
+PLUG_TAIL_V: Given = {"rig": ON, "tool": "voltmeter", "probe": "tail-plug.1b"}
 OF_THREE: tuple[Given, ...] = (
     *(HORN_SEEN, STOP_SEEN, TAIL_SEEN, RETURN_V, STOP_V, TAIL_V),
-    {"rig": BRAKE, "tool": "voltmeter", "probe": "tail-plug.2b"},
-    {"rig": ON, "tool": "voltmeter", "probe": "tail-plug.1b"},
+    PLUG_STOP_V,
+    PLUG_TAIL_V,
 )
 
 

@@ -29,7 +29,8 @@ def test_the_current_that_flowed_gives_the_resistance() -> None:
     # V6 (calc H): at 10 A, 0.1 V is 10 milliohms.
     judged = dropped(0.1, load_a=10)
     ohms = next(one for one in judged.numbers if one.name == "stretch_mohm")
-    assert (ohms.value, ohms.unit) == (pytest.approx(10.0), "mΩ")
+    assert ohms.value == pytest.approx(10.0)
+    assert ohms.unit == "mΩ"
 
 
 def test_without_the_current_a_good_drop_is_taken_with_a_grain_of_salt() -> None:

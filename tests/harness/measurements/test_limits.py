@@ -1,5 +1,7 @@
 """Limits: in, beside and beyond them."""
 
+from typing import Any
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -52,7 +54,7 @@ def test_binary_fractions_do_not_push_a_reading_over_its_limit() -> None:
         {"high": 2.0, "fault_above": 1.0},
     ],
 )
-def test_ends_out_of_order_are_no_limit(ends: dict[str, float]) -> None:
+def test_ends_out_of_order_are_no_limit(ends: dict[str, Any]) -> None:
     with pytest.raises(ValueError, match="out of order"):
         Limit(quantity="Volts", unit="V", source=HABIT, **ends)
 
