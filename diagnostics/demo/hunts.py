@@ -15,7 +15,6 @@ from diagnostics.actions.findings import (
     record_retest,
 )
 from diagnostics.actions.repairs import RepairEntry, record_repair
-from diagnostics.convert import FindingEntry
 from diagnostics.demo import invented
 from diagnostics.demo.jobs import labour, move, part
 from diagnostics.demo.measured import (
@@ -26,6 +25,7 @@ from diagnostics.demo.measured import (
 )
 from diagnostics.demo.meter import Meter, meter_of
 from diagnostics.demo.shop_floor import ShopFloor
+from diagnostics.demo.tags import entry_for
 from diagnostics.lifecycle import Origin
 from diagnostics.selectors.advice import AdvisedTest
 from diagnostics.selectors.cases import CasePage, case_page
@@ -72,17 +72,9 @@ class Hunt:
     def follow(self, test: AdvisedTest) -> None:
         """Take an advised test."""
         self.taken += 1
-        entry = FindingEntry(
-            tool=test.tool,
-            reads="",
-            rig=test.rig,
-            probe=test.probe.terminal if test.probe else "",
-            clip=test.clip.terminal if test.clip else "",
-            device=test.device,
-        )
         record_finding(
             case_id=self.case_id,
-            entry=self.meter.read(entry),
+            entry=self.meter.read(entry_for(test)),
             origin=Origin.ADVISED,
             key=f"demo-{self.taken}",
             acting_user=self.technician,
@@ -93,17 +85,9 @@ class Hunt:
         """Take every failed test again, on the mended bike."""
         for number, wanted in enumerate(self.page().retests, start=1):
             finding = wanted.finding
-            entry = FindingEntry(
-                tool=finding.tool,
-                reads="",
-                rig=finding.rig,
-                probe=finding.probe,
-                clip=finding.clip,
-                device=finding.device,
-            )
             record_retest(
                 finding_id=finding.finding_id,
-                reads=self.meter.read(entry).reads,
+                reads=self.meter.read(entry_for(finding)).reads,
                 key=f"demo-retest-{number}",
                 acting_user=self.technician,
                 at=self.later(),
@@ -133,8 +117,8 @@ def _begin(
 def _repaired(floor: ShopFloor) -> None:
     order = book_in(
         bike_id=floor.bikes[invented.REPAIRED],
-        complaint="Headlamp is no better than a candle, main and dip alike. A new bulb "
-        "made no difference.",
+        complaint="Headlamp is no better than a candle on dip, and on main there is "
+        "nothing to be seen. A new bulb made no difference.",
         acting_user=floor.front_desk,
         at=floor.calendar.at(20, 10, 5),
         intake=Intake(
@@ -148,7 +132,7 @@ def _repaired(floor: ShopFloor) -> None:
     hunt = _begin(
         floor,
         invented.REPAIRED,
-        "Headlamp weak, main and dip",
+        "Headlamp weak on dip, dark on main",
         order.pk,
         floor.calendar.at(19, 9, 10),
     )
@@ -183,12 +167,13 @@ def _repaired(floor: ShopFloor) -> None:
 
 
 def _hunt_down(hunt: Hunt) -> None:
-    """Follow the advice until one explanation is left, as a technician would."""
+    """Follow the advice until one explanation is left, and then make sure of it."""
     for _ in range(MOST_TESTS):
         belief = hunt.page().belief
-        if belief.isolated is not None:
+        wanted = belief.confirming if belief.isolated else belief.tests[0]
+        if wanted is None:
             return
-        hunt.follow(belief.tests[0])
+        hunt.follow(wanted)
     raise RuntimeError(f"the demo's hunt took more than {MOST_TESTS} tests")
 
 
@@ -204,7 +189,7 @@ def _bill(floor: ShopFloor, order_id: int) -> None:
         order_id,
         LabourKind.FAULT_FINDING,
         55,
-        "Fault found in the headlamp's earth wire, by voltage drop",
+        "Fault found in the headlamp's earth wire",
         when=(19, 10, 30),
     )
     labour(

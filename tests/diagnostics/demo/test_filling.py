@@ -41,9 +41,11 @@ def test_one_hunt_is_proven_and_found_what_was_hidden_and_one_is_open() -> None:
     hidden = invented.BIKES[invented.REPAIRED].fault
     assert proven.repairs.get().segments == [hidden[0]]
     before = Belief.objects.filter(case=proven, finding__repairs_before=0)
-    said = before.order_by("-step")[0].faults[0]
-    assert said["probability"] >= 0.95
-    assert hidden[0] in str(said)
+    last = before.order_by("-step")[0]
+    assert last.isolated is not None
+    assert last.isolated["probability"] >= 0.95
+    assert last.isolated["segments"] == [hidden[0]]
+    assert last.faults[0]["faults"] == [list(hidden[:2])]
     open_case = Case.objects.get(state=CaseState.OPEN)
     assert Finding.objects.filter(case=open_case).count() > 1
 
