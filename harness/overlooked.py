@@ -20,6 +20,8 @@ from harness.sets import FaultSet, Sets
 GROWN_FROM = 8
 MOST_TRIED, MOST_KEPT = 1500, 80
 MOST_FAULTS = 3
+# Weights are compared rounded, so that the order of the findings decides nothing.
+DECIMALS = 3
 
 
 def overlooked(sets: Sets, belief: Belief, doubted: BoolArray) -> list[FaultSet]:
@@ -32,7 +34,8 @@ def overlooked(sets: Sets, belief: Belief, doubted: BoolArray) -> list[FaultSet]
     doubted : ndarray of bool, shape (n_findings, n_sets)
         Which findings each set of the belief takes for misread.
     """
-    heaviest = np.argsort(-belief.log_weight, kind="stable")
+    weight = np.round(belief.log_weight - belief.log_weight[0], DECIMALS)
+    heaviest = np.argsort(-weight, kind="stable")
     grown = heaviest[doubted[:, heaviest].any(axis=0)][:GROWN_FROM]
     asked = np.flatnonzero(doubted[:, grown].any(axis=1))
     tried = _tried(sets, belief, grown, asked)
@@ -40,8 +43,9 @@ def overlooked(sets: Sets, belief: Belief, doubted: BoolArray) -> list[FaultSet]
         return []
     findings = [belief.findings[i] for i in asked.tolist()]
     new = [faults for faults, _ in tried]
-    logs = sets.log_likelihood(findings, new).sum(axis=0)
-    hoped = logs + np.array([promise for _, promise in tried])
+    sound = belief.log_likelihood[asked, :1]
+    logs = (sets.log_likelihood(findings, new) - sound).sum(axis=0)
+    hoped = np.round(logs + [promise for _, promise in tried], DECIMALS)
     order = np.argsort(-hoped, kind="stable").tolist()
     return [new[i] for i in order[:MOST_KEPT]]
 
@@ -59,7 +63,7 @@ def _tried(
     found: dict[FaultSet, float] = {}
     for row in _with_fewer(belief, grown):
         known = belief.sets[row]
-        promise = _promise(belief, row, rest, len(singles)).tolist()
+        promise = np.round(_promise(belief, row, rest, len(singles)), DECIMALS).tolist()
         for fault, hope in zip(singles, promise, strict=True):
             if fault is None or not _may_join(fault, known):
                 continue

@@ -20,6 +20,7 @@ from copy import copy
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from harness.circuit import BoolArray, FloatArray, IntArray
 from harness.findings import Finding
@@ -32,6 +33,10 @@ TOUCHED = 1e-6
 BLOCK = 96
 # Lighter than the heaviest by more than this, a pair adds nothing to a sum.
 NOTHING = 40.0
+# What a finding says is kept in steps of this: such numbers add up without rounding, so
+# that the order of the findings decides nothing.
+STEP = 2.0**-12
+NO_PAIRS = np.zeros((0, 2), dtype=np.intp)
 
 
 class Screen:
@@ -69,6 +74,14 @@ class Screen:
         return other
 
     @property
+    def may_show(self) -> BoolArray:
+        """Which hypotheses the findings may show: while moving, loose contacts too."""
+        out = np.ones(len(self.log_prior), dtype=np.bool_)
+        if not self.any_moving:
+            out[self._partners.rows[self._partners.rested :]] = False
+        return out
+
+    @property
     def count(self) -> int:
         """How many pairs there are."""
         return self._partners.count
@@ -85,16 +98,17 @@ class Screen:
         finding : Finding
         """
         self.any_moving |= finding.moving
-        self.gain += logs - logs[0]
-        self.most_gain += most - logs[0]
-        own = (logs - logs[0]).astype(np.float32)
-        a = own[self._partners.rows]
+        own = in_steps(logs - logs[0])
+        self.gain += own
+        self.most_gain += in_steps(most - logs[0])
+        a = own[self._partners.rows].astype(np.float32)
         places = np.flatnonzero(np.abs(a) > TOUCHED)
         if not places.size:
             return
         found = masking(self.predictions.h, finding.test.rig)
         rows, a = self._partners.rows[places], a[places]
-        left = np.where(self._fuse[rows] > 0, own[self._fuse[rows]], np.float32(0.0))
+        left = np.where(self._fuse[rows] > 0, own[self._fuse[rows]], 0.0)
+        left = left.astype(np.float32)
         for start in range(0, len(places), BLOCK):
             some, others = slice(start, start + BLOCK), slice(start, None)
             together = _together(
@@ -106,13 +120,17 @@ class Screen:
             shared = a[some, None] + a[None, others] - together
             self._shared[np.ix_(places[some], places[others])] += shared
 
-    def promising(self, best: float, within: float, most: int) -> IntArray:
+    def promising(
+        self, best: float, within: float, most: int, weighed: IntArray = NO_PAIRS
+    ) -> IntArray:
         """Return the pairs that may weigh most once weighed exactly.
 
         Parameters
         ----------
         best : float
             Weight of the best explanation so far.
+        weighed : ndarray of intp, shape (n, 2)
+            Hypotheses of the pairs that are already, and so left out.
         within, most : float and int
             None that is lighter than the best by more than this, and at most so many.
 
@@ -125,7 +143,7 @@ class Screen:
         hope = (self.most_gain - self.gain)[self._partners.rows[:places]]
         hope = hope.astype(np.float32)
         weight, pair = np.zeros(0, dtype=np.float32), np.zeros((0, 2), dtype=np.intp)
-        for start, block in self._blocks(own):
+        for start, block in self._blocks(own, weighed):
             best = max(best, float(block.max()))
             hoped = block + hope[start : start + len(block), None]
             hoped += hope[None, start:]
@@ -174,12 +192,8 @@ class Screen:
         """
         rows = self._partners.rows
         places, own = self._own()
-        out = np.sort(self._partners.place[weighed].reshape(-1, 2), axis=1)
-        out = out[out[:, 1] < places]
         by_place = np.zeros(len(rows))
-        for start, block in self._blocks(own):
-            inside = out[(out[:, 0] >= start) & (out[:, 0] < start + len(block))]
-            block[inside[:, 0] - start, inside[:, 1] - start] = -np.inf
+        for start, block in self._blocks(own, weighed):
             if float(block.max()) < best - NOTHING:
                 continue
             with np.errstate(under="ignore"):
@@ -206,15 +220,30 @@ class Screen:
         own = (self.log_prior + self.gain)[partners.rows[:places]]
         return places, own.astype(np.float32)
 
-    def _blocks(self, own: FloatArray) -> Iterator[tuple[int, FloatArray]]:
-        """Yield weights, some rows of places at a time, from the diagonal on."""
+    def _blocks(
+        self, own: FloatArray, weighed: IntArray
+    ) -> Iterator[tuple[int, FloatArray]]:
+        """Yield weights, some rows of places at a time, from the diagonal on.
+
+        Those of the pairs weighed exactly are nothing.
+        """
         places = len(own)
+        out = np.sort(self._partners.place[weighed].reshape(-1, 2), axis=1)
+        out = out[out[:, 1] < places]
         other = own + np.float32(self.beside)
         for start in range(0, places, BLOCK):
             stop = min(start + BLOCK, places)
             block = own[start:stop, None] + other[None, start:]
             block -= self._shared[start:stop, start:places]
+            inside = out[(out[:, 0] >= start) & (out[:, 0] < stop)]
+            block[inside[:, 0] - start, inside[:, 1] - start] = -np.inf
             yield start, block
+
+
+def in_steps(weight: FloatArray) -> FloatArray:
+    """Return weights in whole steps."""
+    out: FloatArray = np.round(weight / STEP) * STEP
+    return out
 
 
 def _fuses_of(predictions: Predictions) -> IntArray:
@@ -230,13 +259,13 @@ def _fuses_of(predictions: Predictions) -> IntArray:
 class Members:
     """What a finding says of some faults, and of the fuses that they have blown."""
 
-    own: FloatArray
-    left: FloatArray
+    own: NDArray[np.float32]
+    left: NDArray[np.float32]
 
 
 def _together(
     one: Members, other: Members, hides: BoolArray, hidden: BoolArray
-) -> FloatArray:
+) -> NDArray[np.float32]:
     """Return what a finding says of two faults together, for all pairs of members.
 
     Parameters
@@ -253,9 +282,11 @@ def _together(
     return out
 
 
-def _better_and_worse(one: FloatArray, other: FloatArray) -> FloatArray:
+def _better_and_worse(
+    one: NDArray[np.float32], other: NDArray[np.float32]
+) -> NDArray[np.float32]:
     """Return the better explanation of a symptom, the worse one of what is right."""
-    out: FloatArray = np.clip(
+    out: NDArray[np.float32] = np.clip(
         one + other, np.minimum(one, other), np.maximum(one, other)
     )
     return out

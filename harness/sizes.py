@@ -27,6 +27,7 @@ BETTER_BY = 1.5
 # Less likely than the best by more than this, no size is worth proposing.
 WITHIN = 7.0
 MOST_PROPOSED = 8
+DECIMALS = 6
 # Stands for an open circuit between figures.
 VERY_MANY_OHM = 1e9
 _CUT = {"open", "blown"}
@@ -75,8 +76,8 @@ class Sizes:
         """Take a finding in; `logs` is its log likelihood under every hypothesis."""
         shown = self.predictions.shown(finding.test)
         between = self._between(shown)
-        self.total += log_chance(h, finding, between)
-        self.solved += logs[self.contacts.sized]
+        self.total += log_chance(h, finding, between) - logs[0]
+        self.solved += logs[self.contacts.sized] - logs[0]
 
     def _between(self, shown: FloatArray) -> FloatArray:
         """Return what a test would show for every size, shape (n_contacts, STEPS)."""
@@ -108,15 +109,17 @@ class Sizes:
         ----------
         log_prior : ndarray of float, shape (n_hypotheses,)
         best : float
-            Log weight of the best explanation so far.
+            Log weight of the best explanation so far, relative to that of nothing wrong
+            being its prior.
         """
         if not self.contacts.segments:
             return []
-        top = self.total.argmax(axis=1)
+        # Rounded, so that of sizes that do as well the least is taken.
+        top = np.round(self.total, DECIMALS).argmax(axis=1)
         reached = self.total[np.arange(len(top)), top]
         prior = log_prior[self.contacts.sized]
         gain = reached - self.solved.max(axis=1)
-        weight = reached + prior.max(axis=1)
+        weight = np.round(reached + prior.max(axis=1), DECIMALS)
         wanted = np.flatnonzero((gain > BETTER_BY) & (weight > best - WITHIN))
         order = wanted[np.argsort(-weight[wanted], kind="stable")][:MOST_PROPOSED]
         return [

@@ -14,11 +14,10 @@ from itertools import product
 import numpy as np
 
 from harness.belief import NO_REST, Belief, Rest, counted, sorted_set
-from harness.circuit import FloatArray, IntArray
+from harness.circuit import BoolArray, FloatArray, IntArray
 from harness.conflict.slips import log_floor
 from harness.faults import DEFAULT_BAD_CONTACT_OHM
 from harness.findings import Finding, is_fuse
-from harness.misread import misread
 from harness.model import Harness
 from harness.overlooked import overlooked
 from harness.predictions import Predictions, log_chance, predictions_for
@@ -27,6 +26,7 @@ from harness.screen import Screen
 from harness.segments import Fault
 from harness.sets import FaultSet, Sets
 from harness.sizes import Sizes
+from harness.triples import triples
 from harness.ways_round import only_together
 
 # With so few pairs all are weighed exactly.
@@ -35,7 +35,9 @@ ALL_PAIRS = 1500
 # most so many.
 WITHIN = 6.9
 MOST_PAIRS = 120
-GROWN_FROM, MOST_TRIPLES = 12, 60
+# While the rest is estimated to hold more than this beside the best explanation, more
+# pairs are weighed, so many times over at most: estimates are often too high.
+MOST_UNWEIGHED, ROUNDS = 0.2, 5
 # When explanations that take a reading for a slip have so much of the belief, others
 # are looked for.
 DOUBTED = 0.2
@@ -128,32 +130,47 @@ class Weighing:
     def belief(self) -> Belief:
         """Return the posterior over all hypotheses."""
         best = float((self.log_prior + self._total).max())
-        sized = dict(self.sizes.proposed(self.log_prior, best))
+        sound = float(self._total[0])
+        sized = dict(self.sizes.proposed(self.log_prior, best - sound))
         more: dict[FaultSet, float] = {
             (fault,): p for fault, p in sized.items() if fault not in self._row_of
         }
         best = max(best, self._heaviest(more))
-        pairs = self._pairs(best - float(self._total[0]))
+        pairs = self._pairs(best - sound)
         more |= pairs | self._sized_pairs(sized, pairs)
-        rest = self._rest(pairs, max(best, self._heaviest(more)))
+        best = max(best, self._heaviest(more))
+        rest = self._rest(pairs, best)
+        for _ in range(ROUNDS):
+            if rest.log_weight < best + np.log(MOST_UNWEIGHED) or self._has_every:
+                break
+            further = self._promising(best - sound, pairs)
+            pairs |= further
+            more |= further
+            best = max(best, self._heaviest(further))
+            rest = self._rest(pairs, best)
         belief = self._of(more, rest)
-        if self.findings and misread(belief).any(axis=0).all():
-            triples = self._triples(belief)
-            more |= triples
+        if self._doubts(belief).any():
+            own = self.log_prior + self.beside
+            own[~self.screen.may_show] = -np.inf
+            grown = triples(belief, self.predictions.faults, own)
+            more |= {faults: self._prior(faults) for faults in grown}
             belief = self._of(more, rest)
-        return self._nothing_overlooked(belief, more, rest)
+        slips = self._doubts(belief)
+        if slips.any():
+            found = overlooked(self.sets, belief, slips)
+            belief = self._of(more | {f: self._prior(f) for f in found}, rest)
+        return belief
 
-    def _nothing_overlooked(
-        self, belief: Belief, more: dict[FaultSet, float], rest: Rest
-    ) -> Belief:
-        """Look for sets that the screen overlooked before a finding is doubted."""
-        if not self.findings:
-            return belief
-        slips = belief.log_likelihood < np.array(self._floors)[:, None] + np.log(2.0)
-        if float(belief.probability[slips.any(axis=0)].sum()) < DOUBTED:
-            return belief
-        found = overlooked(self.sets, belief, slips)
-        return self._of(more | {f: self._prior(f) for f in found}, rest)
+    def _doubts(self, belief: Belief) -> BoolArray:
+        """Return which readings each set takes for slips; none without reason to doubt.
+
+        Before a finding is doubted, sets that the screen has overlooked are looked for.
+        """
+        slips: BoolArray = belief.log_likelihood < np.array(self._floors).reshape(
+            -1, 1
+        ) + np.log(2.0)
+        doubted = float(belief.probability[slips.any(axis=0)].sum()) >= DOUBTED
+        return slips if doubted else np.zeros_like(slips)
 
     def _prior(self, faults: FaultSet) -> float:
         """Return the log prior of a set; a size between has that of the others."""
@@ -199,17 +216,29 @@ class Weighing:
         best : float
             Weight of the best explanation so far, relative to that of nothing wrong.
         """
-        every = self.screen.count <= self.all_pairs
-        if every:
-            chosen = self.screen.every()
-        else:
-            chosen = self.screen.promising(best, WITHIN, MOST_PAIRS)
+        if self._has_every:
+            return self._with_priors(self.screen.every())
+        listed = {f: p for f, p in self._listed.items() if p > best - 4 * WITHIN}
+        return self._promising(best, {}) | listed
+
+    @property
+    def _has_every(self) -> bool:
+        """Whether all pairs are weighed exactly."""
+        return self.screen.count <= self.all_pairs
+
+    def _promising(self, best: float, but: Iterable[FaultSet]) -> dict[FaultSet, float]:
+        """Return the most promising pairs but some, with their log priors."""
+        found = self.screen.promising(best, WITHIN, MOST_PAIRS, self._members(but))
+        return self._with_priors(found)
+
+    def _with_priors(self, chosen: IntArray) -> dict[FaultSet, float]:
         both = self.log_prior[chosen].sum(axis=1) + self.beside
-        pairs = dict(zip(self._named(chosen), both.tolist(), strict=True))
-        if not every:
-            listed = self._listed.items()
-            pairs |= {f: p for f, p in listed if p > best - 4 * WITHIN}
-        return pairs
+        return dict(zip(self._named(chosen), both.tolist(), strict=True))
+
+    def _members(self, pairs: Iterable[FaultSet]) -> IntArray:
+        """Return the rows of the members of pairs, shape (n, 2)."""
+        rows = [[self._row_of[fault] for fault in faults] for faults in pairs]
+        return np.array(rows, dtype=np.intp).reshape(-1, 2)
 
     def _named(self, chosen: IntArray) -> Iterator[FaultSet]:
         for i, j in chosen.tolist():
@@ -246,8 +275,7 @@ class Weighing:
 
     def _rest(self, weighed: Iterable[FaultSet], best: float) -> Rest:
         """Return what the pairs not weighed exactly come to, by the estimates."""
-        members = [[self._row_of[fault] for fault in faults] for faults in weighed]
-        left_out = np.array(members, dtype=np.intp).reshape(-1, 2)
+        left_out = self._members(weighed)
         total, by_row = self.screen.rest(left_out, best - float(self._total[0]))
         if total <= 0.0:
             return NO_REST
@@ -266,33 +294,6 @@ class Weighing:
         """The hypotheses that make two segments bad, with the two."""
         faults = enumerate(self.predictions.faults)
         return tuple((i, frozenset(f.segments)) for i, f in faults if f and f.other)
-
-    def _triples(self, belief: Belief) -> dict[FaultSet, float]:
-        """Grow the best pairs by a third fault, the most promising first."""
-        likely = np.array(self._logs)
-        sound = likely[:, :1]
-        a = likely - sound
-        rows = [i for i, faults in enumerate(belief.sets) if len(faults) == 2]  # noqa: PLR2004
-        rows.sort(key=lambda i: -belief.log_weight[i])
-        grown: dict[FaultSet, tuple[float, float]] = {}
-        for row in rows[:GROWN_FROM]:
-            pair = belief.sets[row]
-            b = (belief.log_likelihood[:, row] - sound[:, 0])[:, None]
-            low, high = np.minimum(a, b), np.maximum(a, b)
-            gain = np.clip(a + b, low, high).sum(axis=0)
-            weight = gain + self.log_prior + self._prior(pair) + self.beside
-            taken = {s for f in pair for s in f.segments}
-            for i in np.argsort(-weight, kind="stable")[: 3 * MOST_TRIPLES].tolist():
-                third = self.predictions.faults[i]
-                if third is None or taken & set(third.segments):
-                    continue
-                if third.moved and not self.screen.any_moving:
-                    continue
-                faults = sorted_set(*pair, third)
-                prior = float(self._prior(pair) + self.log_prior[i] + self.beside)
-                grown[faults] = (float(weight[i]), prior)
-        best = sorted(grown.items(), key=lambda item: (-item[1][0], item[0]))
-        return {faults: prior for faults, (_, prior) in best[:MOST_TRIPLES]}
 
 
 def _of_usual_size(fault: Fault) -> Fault:

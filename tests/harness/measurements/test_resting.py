@@ -98,7 +98,7 @@ def test_a_temperature_off_the_table_is_refused(battery_c: float) -> None:
         at_rest(12.6, battery_c=battery_c)
 
 
-@given(st.floats(0, 14.4), st.floats(0, 14.4), st.floats(-20, 50))
+@given(st.floats(0, 14.3), st.floats(0, 14.3), st.floats(-20, 50))
 def test_more_volts_never_mean_less_charge(
     one_v: float, other_v: float, battery_c: float
 ) -> None:
