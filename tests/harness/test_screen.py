@@ -17,11 +17,28 @@ from harness.sets import FaultSet
 from harness.weighing import sets_for
 from tests.harness.small_looms import BRAKE, HORN, LEAD_OFF, ON, horn_and_tail
 
-DEAD_HORN = {"rig": HORN, "tool": "eye", "device": "horn", "reads": "dead"}
-DEAD_STOP = {"rig": BRAKE, "tool": "eye", "device": "rear-lamp.stop", "reads": "dead"}
-TAIL_WORKS = {"rig": ON, "tool": "eye", "device": "rear-lamp.tail", "reads": "works"}
-HIGH_RETURN = {"rig": HORN, "tool": "voltmeter", "probe": "horn.2", "reads": 12.4}
-OHMS = {
+Given = dict[str, object]
+
+DEAD_HORN: Given = {"rig": HORN, "tool": "eye", "device": "horn", "reads": "dead"}
+DEAD_STOP: Given = {
+    "rig": BRAKE,
+    "tool": "eye",
+    "device": "rear-lamp.stop",
+    "reads": "dead",
+}
+TAIL_WORKS: Given = {
+    "rig": ON,
+    "tool": "eye",
+    "device": "rear-lamp.tail",
+    "reads": "works",
+}
+HIGH_RETURN: Given = {
+    "rig": HORN,
+    "tool": "voltmeter",
+    "probe": "horn.2",
+    "reads": 12.4,
+}
+OHMS: Given = {
     "rig": LEAD_OFF,
     "tool": "ohmmeter",
     "probe": "horn.1",
@@ -76,7 +93,7 @@ def test_before_any_finding_a_pair_weighs_its_prior() -> None:
 
 
 def test_for_faults_that_do_not_touch_the_same_reading_the_estimate_is_exact() -> None:
-    findings = (DEAD_HORN, DEAD_STOP, TAIL_WORKS, HIGH_RETURN, OHMS)
+    findings: tuple[Given, ...] = (DEAD_HORN, DEAD_STOP, TAIL_WORKS, HIGH_RETURN, OHMS)
     screen = screened(*findings)
     pairs: list[FaultSet] = [
         (STOP_WIRE, OPEN_RETURN),
@@ -89,7 +106,7 @@ def test_for_faults_that_do_not_touch_the_same_reading_the_estimate_is_exact() -
 
 
 def test_what_an_open_feed_hides_adds_nothing_to_it_and_takes_nothing_away() -> None:
-    findings = (DEAD_HORN, DEAD_STOP)
+    findings: tuple[Given, ...] = (DEAD_HORN, DEAD_STOP)
     screen, prior = screened(*findings), log_priors(bike())
     feed, hidden = row(Fault("wire:2", "open")), row(STOP_WIRE)
     wanted = float(exact([(STOP_WIRE, Fault("wire:2", "open"))], *findings)[0])
@@ -155,7 +172,7 @@ def test_all_pairs_come_to_the_sum_of_their_weights(
 
 
 def test_a_contact_that_opens_when_moved_adds_nothing_but_its_prior_at_rest() -> None:
-    findings = (DEAD_HORN, HIGH_RETURN)
+    findings: tuple[Given, ...] = (DEAD_HORN, HIGH_RETURN)
     screen = screened(*findings)
     pair = (MOVED, OPEN_RETURN)
     wanted = float(exact([pair], *findings)[0])
