@@ -29,6 +29,7 @@ from shop.seams import (
 SECTION_ORDER = 20
 # Below this it was a meter's own current.
 LEAST_AMPS_TOLD = 0.01
+NBSP = "\N{NO-BREAK SPACE}"
 
 
 def register_with(registry: Registry) -> None:
@@ -128,7 +129,7 @@ def _conclusion(record: CaseRecord) -> list[Block]:
     told = ", and at the same time: ".join(first.lines)
     return [
         Heading("What the findings came to"),
-        Paragraph(f"{told} ({first.percent} likely)."),
+        Paragraph(f"{told}: {first.percent.replace(' ', NBSP)} likely."),
     ]
 
 

@@ -136,7 +136,7 @@ def test_a_hunt_for_two_faults_names_both_and_both_are_put_right() -> None:
     words = [block.text for block in section.blocks if isinstance(block, Paragraph)]
     came_to = words[1]
     assert ", and at the same time: " in came_to
-    assert came_to.endswith(" likely).")
+    assert came_to.endswith("\N{NO-BREAK SPACE}% likely.")
     put_right = next(text for text in words if text.startswith("Put right: "))
     assert "Wire 5 (brown, BN)" in put_right
     assert "Wire 10 (black with red tracer, BKRD)" in put_right
