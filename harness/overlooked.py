@@ -47,7 +47,7 @@ def overlooked(sets: Sets, belief: Belief, doubted: BoolArray) -> list[FaultSet]
     logs = (sets.log_likelihood(findings, new) - sound).sum(axis=0)
     hoped = np.round(logs + [promise for _, promise in tried], DECIMALS)
     order = np.argsort(-hoped, kind="stable").tolist()
-    return [new[i] for i in order[:MOST_KEPT]]
+    return sorted(new[i] for i in order[:MOST_KEPT])
 
 
 def _tried(
