@@ -1,6 +1,6 @@
 """The engine as the bench uses it: looms by digest, and what findings lead to."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from threading import Thread
@@ -92,11 +92,27 @@ def make_ready(
 
     def think() -> None:
         with _KEPT.in_hand(h, known, told) as hunt:
-            hunt.case.advise(limit=1)
+            advice = hunt.case.advise(limit=1)
+        for finding in _ahead(advice):
+            # Whoever has tapped meanwhile is not to wait for this.
+            if _KEPT.has(h, told):
+                _KEPT.try_out(h, known, [*told, finding])
 
     thread = Thread(target=think, daemon=True)
     thread.start()
     return thread
+
+
+def _ahead(advice: Sequence[Mapping[str, Any]]) -> Iterator[dict[str, Any]]:
+    """Yield the readings that the advised test may give, as findings."""
+    for test in advice:
+        where = {key: test[key] for key in _OF_A_TEST if key in test}
+        for outcome in test["outcomes"]:
+            reads = engine_reading(test["tool"], outcome["example"])
+            yield {**where, "id": "ahead", "reads": reads}
+
+
+_OF_A_TEST = ("rig", "tool", "probe", "clip", "device", "wire", "moving")
 
 
 def conclusions(

@@ -4,12 +4,16 @@ import pytest
 
 import harness
 from diagnostics.actions.repairs import RepairEntry, record_repair
-from diagnostics.engine import conclusions, experience, loom_of
+from diagnostics.engine import conclusions, experience, loom_of, make_ready
 from diagnostics.models import Case
 from diagnostics.selectors.cases import case_page
 from shop.models import User
 from tests.builders import MORNING, UserFactory
-from tests.diagnostics.builders import a_case_with_complaint, a_library_file
+from tests.diagnostics.builders import (
+    BENCH_TOML,
+    a_case_with_complaint,
+    a_library_file,
+)
 
 pytestmark = pytest.mark.django_db
 
@@ -69,3 +73,14 @@ def test_the_case_page_counts_the_repairs_that_were_learned_from() -> None:
     assert case_page(case_id=case.pk, viewer=viewer).learned_repairs == 0
     prove(case, person, "wire:5", "open")
     assert case_page(case_id=case.pk, viewer=viewer).learned_repairs == 1
+
+
+def test_what_the_first_tap_would_wait_for_is_thought_about_ahead_and_once() -> None:
+    case = a_case_with_complaint()
+    h = harness.loads(BENCH_TOML, name="a loom that this process has not seen")
+    page = case_page(case_id=case.pk, viewer=UserFactory.create().as_viewer())
+    thread = make_ready(h, page.standing)
+    assert thread is not None
+    thread.join(timeout=60)
+    assert not thread.is_alive()
+    assert make_ready(h, page.standing) is None

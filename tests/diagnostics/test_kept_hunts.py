@@ -104,3 +104,12 @@ def test_two_hands_on_one_hunt_wait_for_each_other() -> None:
     # The first went on meanwhile, so the second began its own.
     assert got[0] is not first
     assert len(got[0].case.findings) == 1
+
+
+def test_a_hunt_tried_out_leaves_the_kept_ones_as_they_were() -> None:
+    kept = KeptHunts()
+    with kept.in_hand(H, KNOWN, [DEAD]):
+        pass
+    kept.try_out(H, KNOWN, [DEAD, STOPS])
+    assert kept.has(H, [DEAD])
+    assert not kept.has(H, [DEAD, STOPS])
