@@ -38,7 +38,7 @@ TOOLS: tuple[Tool, ...] = ("test-lamp", "voltmeter", "ohmmeter", "ammeter", "eye
 # How far the tables' readings may be from those of one circuit: volts, shares, amperes;
 # ohms as a share. A test lamp's own filaments are settled to half a millivolt.
 AWAY = {"test-lamp": 2e-3, "voltmeter": 2e-5, "ohmmeter": 1e-6}
-SWEPT = 40
+SWEPT = 12
 
 Way = tuple[tuple[str, Mode, str], ...]
 
