@@ -16,7 +16,7 @@ import pytest
 
 from harness.rehearsal.chosen import noticeable_pairs, noticeable_singles, some_of
 from harness.rehearsal.rehearse import by_habit, play_all, summary
-from tests.harness.library import DOTTEREL, EVERY_LOOM, WREN, loom
+from tests.harness.library import PLAYED, WREN, loom
 
 SINGLES, PAIRS, SEED = 12, 8, 1966
 COURIER = "rothaugh-courier-350.toml"
@@ -24,8 +24,6 @@ OF_WALKING, OF_HALVING, OF_BITS, MOST = 0.22, 0.5, 1.3, 12
 # What holds on every loom but the Wren, whose path of seven terminals leaves less to
 # save than its report leaves bits to find.
 HELD_WALKING, HELD_HALVING, HELD_BITS = 0.3, 0.75, 1.5
-LONGEST = {DOTTEREL, "ostermoor-goshawk-900.toml", "vennacott-linnet-250.toml"}
-PLAYED = [file for file in EVERY_LOOM if file not in LONGEST]
 
 
 @pytest.mark.parametrize("file", PLAYED)
