@@ -1,8 +1,9 @@
 """Every single fault, 300 pairs and 60 triples of most looms, in every ordinary rig.
 
 The unit tests take a seeded few of them (tests/harness/test_tables.py and
-test_readings.py); this takes all, but of the three looms that take longest: node volts to a millionth of a volt, which fuses
-have opened, where a bike finds no rest, and what each tool reads.
+test_readings.py); this takes all, but of the three looms that take longest: node volts
+to a millionth of a volt, which fuses have opened, where a bike finds no rest. What each
+tool reads is compared on every loom.
 """
 
 import sys
