@@ -16,7 +16,7 @@ from diagnostics.convert import (
     where_of,
 )
 from diagnostics.experience import Experience, experience_of
-from diagnostics.kept_hunts import KeptHunts
+from diagnostics.kept_hunts import KeptHunts, try_out
 from diagnostics.labour_cost import labour_cost
 from diagnostics.models import HarnessFile
 from diagnostics.retests import Healthy, Taken
@@ -96,7 +96,7 @@ def make_ready(
         for finding in _ahead(advice):
             # Whoever has tapped meanwhile is not to wait for this.
             if _KEPT.has(h, told):
-                _KEPT.try_out(h, known, [*told, finding])
+                try_out(h, known, [*told, finding])
 
     thread = Thread(target=think, daemon=True)
     thread.start()

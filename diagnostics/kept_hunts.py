@@ -61,6 +61,17 @@ class Hunt:
             self.findings = (*self.findings, _text(finding))
 
 
+def try_out(
+    h: harness.Harness, known: Experience, findings: Sequence[EngineFinding]
+) -> None:
+    """Think findings through and keep nothing but the circuits solved for it."""
+    hunt = Hunt(h, known, ())
+    for finding in findings:
+        hunt.tell(finding)
+    hunt.case.advise(limit=1)
+    hunt.case.segments()
+
+
 class KeptHunts:
     """The hunts last thought about, the latest last."""
 
@@ -87,16 +98,6 @@ class KeptHunts:
             raise
         finally:
             hunt.lock.release()
-
-    def try_out(
-        self, h: harness.Harness, known: Experience, findings: Sequence[EngineFinding]
-    ) -> None:
-        """Think findings through and keep nothing but the circuits solved for it."""
-        hunt = Hunt(h, known, ())
-        for finding in findings:
-            hunt.tell(finding)
-        hunt.case.advise(limit=1)
-        hunt.case.segments()
 
     def has(self, h: harness.Harness, findings: Sequence[EngineFinding]) -> bool:
         """Return whether a hunt is kept that was told just these findings."""

@@ -12,13 +12,15 @@ from functools import cached_property
 
 import numpy as np
 
-from harness.circuit import FloatArray
+from harness.circuit import FloatArray, IntArray
 from harness.findings import Finding
 from harness.segments import Fault, Mode
 from harness.sets import FaultSet
 
 # Segment, mode, and the neighbour that a crossed one meets.
 Way = tuple[str, Mode, str]
+# Sums of logarithms differ in less than this with the order of what is added.
+DECIMALS = 3
 
 
 @dataclass(frozen=True)
@@ -148,6 +150,18 @@ def counted(findings: Sequence[Finding]) -> tuple[Finding, ...]:
             seen.add(key)
             out.append(finding)
     return tuple(out)
+
+
+def rounded(weight: FloatArray) -> FloatArray:
+    """Return weights as they are compared, whatever order the findings came in."""
+    out: FloatArray = np.round(weight, DECIMALS)
+    return out
+
+
+def heaviest_first(weight: FloatArray) -> IntArray:
+    """Return the places of weights, the heaviest first; of equals the first."""
+    order: IntArray = np.argsort(-rounded(weight), kind="stable")
+    return order
 
 
 def sorted_set(*faults: Fault) -> FaultSet:

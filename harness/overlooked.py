@@ -11,17 +11,15 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from harness.belief import Belief, sorted_set
+from harness.belief import Belief, heaviest_first, rounded, sorted_set
 from harness.circuit import BoolArray, FloatArray, IntArray
-from harness.segments import Fault
+from harness.segments import on_other_segments
 from harness.sets import FaultSet, Sets
 
 # How many explanations are grown, and how many sets weighed on the doubted findings.
 GROWN_FROM = 8
 MOST_TRIED, MOST_KEPT = 1500, 80
 MOST_FAULTS = 3
-# Weights are compared rounded, so that the order of the findings decides nothing.
-DECIMALS = 3
 
 
 def overlooked(sets: Sets, belief: Belief, doubted: BoolArray) -> list[FaultSet]:
@@ -34,8 +32,7 @@ def overlooked(sets: Sets, belief: Belief, doubted: BoolArray) -> list[FaultSet]
     doubted : ndarray of bool, shape (n_findings, n_sets)
         Which findings each set of the belief takes for misread.
     """
-    weight = np.round(belief.log_weight - belief.log_weight[0], DECIMALS)
-    heaviest = np.argsort(-weight, kind="stable")
+    heaviest = heaviest_first(belief.log_weight - belief.log_weight[0])
     grown = heaviest[doubted[:, heaviest].any(axis=0)][:GROWN_FROM]
     asked = np.flatnonzero(doubted[:, grown].any(axis=1))
     tried = _tried(sets, belief, grown, asked)
@@ -45,9 +42,8 @@ def overlooked(sets: Sets, belief: Belief, doubted: BoolArray) -> list[FaultSet]
     new = [faults for faults, _ in tried]
     sound = belief.log_likelihood[asked, :1]
     logs = (sets.log_likelihood(findings, new) - sound).sum(axis=0)
-    hoped = np.round(logs + [promise for _, promise in tried], DECIMALS)
-    order = np.argsort(-hoped, kind="stable").tolist()
-    return sorted(new[i] for i in order[:MOST_KEPT])
+    order = heaviest_first(logs + [promise for _, promise in tried])
+    return sorted(new[i] for i in order[:MOST_KEPT].tolist())
 
 
 def _tried(
@@ -63,9 +59,9 @@ def _tried(
     found: dict[FaultSet, float] = {}
     for row in _with_fewer(belief, grown):
         known = belief.sets[row]
-        promise = np.round(_promise(belief, row, rest, len(singles)), DECIMALS).tolist()
+        promise = rounded(_promise(belief, row, rest, len(singles))).tolist()
         for fault, hope in zip(singles, promise, strict=True):
-            if fault is None or not _may_join(fault, known):
+            if fault is None or fault.moved or not on_other_segments(fault, known):
                 continue
             faults = sorted_set(*known, fault)
             if faults not in belief.row_of and hope > found.get(faults, -np.inf):
@@ -93,15 +89,12 @@ def _parts(faults: FaultSet) -> Iterator[FaultSet]:
 def _promise(belief: Belief, row: int, rest: BoolArray, count: int) -> FloatArray:
     """Return what each single fault promises beside those of a row.
 
-    Of each finding that is not doubted what the likelier of the two says of it.
+    Of each finding that is not doubted what the likelier of the two says of it, beside
+    what nothing wrong does: one that all predict alike then changes no rounding.
     """
-    alone = belief.log_likelihood[rest, :count]
-    known = belief.log_likelihood[rest, row, None]
+    sound = belief.log_likelihood[rest, :1]
+    alone = belief.log_likelihood[rest, :count] - sound
+    known = belief.log_likelihood[rest, row, None] - sound
     better: FloatArray = np.maximum(alone, known).sum(axis=0)
     out: FloatArray = better + belief.log_prior[:count] + belief.log_prior[row]
     return out
-
-
-def _may_join(fault: Fault, known: FaultSet) -> bool:
-    taken = {name for other in known for name in other.segments}
-    return not fault.moved and not taken & set(fault.segments)

@@ -1,6 +1,6 @@
 """Segments: the smallest stretches that can be bad, and the ways each can be."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Literal, get_args
@@ -71,6 +71,12 @@ class Fault:
     def is_short(self) -> bool:
         """Whether it joins what should be apart, and so may have opened a fuse."""
         return self.mode in {"earthed", "crossed", "stuck", "shorted"}
+
+
+def on_other_segments(fault: Fault, faults: Iterable[Fault]) -> bool:
+    """Return whether a fault shares no segment with any of some others."""
+    taken = {name for other in faults for name in other.segments}
+    return taken.isdisjoint(fault.segments)
 
 
 @lru_cache(maxsize=32)

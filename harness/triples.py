@@ -4,15 +4,13 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from harness.belief import Belief, sorted_set
+from harness.belief import Belief, heaviest_first, rounded, sorted_set
 from harness.circuit import FloatArray, IntArray
-from harness.segments import Fault
+from harness.segments import Fault, on_other_segments
 from harness.sets import FaultSet
 
 PAIR = 2
 GROWN_FROM, MOST_TRIPLES = 12, 60
-# Weights are compared rounded, so that the order of the findings decides nothing.
-DECIMALS = 3
 
 
 def triples(
@@ -36,10 +34,12 @@ def triples(
         both = belief.log_likelihood[:, [row]] - sound
         low, high = np.minimum(alone, both), np.maximum(alone, both)
         gain = np.clip(alone + both, low, high).sum(axis=0)
-        weight = np.round(gain + own + belief.log_prior[row], DECIMALS)
-        for i in np.argsort(-weight, kind="stable")[: 3 * MOST_TRIPLES].tolist():
+        weight = rounded(gain + own + belief.log_prior[row])
+        for i in heaviest_first(weight)[: 3 * MOST_TRIPLES].tolist():
             third = faults[i]
-            if third is not None and _may_join(third, belief.sets[row], weight[i]):
+            if third is None or np.isneginf(weight[i]):
+                continue
+            if on_other_segments(third, belief.sets[row]):
                 found[sorted_set(*belief.sets[row], third)] = float(weight[i])
     best = sorted(found.items(), key=lambda item: (-item[1], item[0]))
     return [members for members, _ in best[:MOST_TRIPLES]]
@@ -50,12 +50,6 @@ def _best_pairs(belief: Belief) -> list[int]:
         [i for i, members in enumerate(belief.sets) if len(members) == PAIR],
         dtype=np.intp,
     )
-    weight = np.round(belief.log_weight[rows] - belief.log_weight[0], DECIMALS)
-    order = np.argsort(-weight, kind="stable")[:GROWN_FROM]
-    best: list[int] = rows[order].tolist()
+    order = heaviest_first(belief.log_weight[rows] - belief.log_weight[0])
+    best: list[int] = rows[order[:GROWN_FROM]].tolist()
     return best
-
-
-def _may_join(third: Fault, pair: FaultSet, weight: float) -> bool:
-    taken = {name for fault in pair for name in fault.segments}
-    return bool(np.isfinite(weight)) and not taken & set(third.segments)

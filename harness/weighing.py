@@ -149,13 +149,14 @@ class Weighing:
             best = max(best, self._heaviest(further))
             rest = self._rest(pairs, best)
         belief = self._of(more, rest)
-        if self._doubts(belief).any():
+        slips = self._doubts(belief)
+        if slips.any():
             own = self.log_prior + self.beside
             own[~self.screen.may_show] = -np.inf
             grown = triples(belief, self.predictions.faults, own)
             more |= {faults: self._prior(faults) for faults in grown}
             belief = self._of(more, rest)
-        slips = self._doubts(belief)
+            slips = self._doubts(belief)
         if slips.any():
             found = overlooked(self.sets, belief, slips)
             belief = self._of(more | {f: self._prior(f) for f in found}, rest)

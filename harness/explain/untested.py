@@ -13,6 +13,7 @@ from harness.explain.steps import Step, percent
 from harness.findings import Test
 from harness.minutes import Surroundings, minutes_for, rig_minutes
 from harness.offered import offered_for
+from harness.segments import on_other_segments
 from harness.sets import FaultSet
 from harness.verdicts import Judged
 from harness.words import set_words, test_words
@@ -54,8 +55,8 @@ def _what_would(known: Known, bad: FaultSet, around: Surroundings) -> Step:
     h = known.h
     segments = tuple(name for fault in bad for name in fault.segments)
     base = known.belief.sets[known.belief.top]
-    taken = {name for fault in base for name in fault.segments}
-    if taken & set(segments) or known.belief.probability[known.belief.top] < 0.5:  # noqa: PLR2004 - likelier than not
+    apart = all(on_other_segments(fault, base) for fault in bad)
+    if not apart or known.belief.probability[known.belief.top] < 0.5:  # noqa: PLR2004 - likelier than not
         base = ()
     found = _test_for(known, base, bad, around)
     if found is None and base:

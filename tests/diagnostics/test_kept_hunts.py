@@ -6,7 +6,7 @@ import pytest
 
 import harness
 from diagnostics.experience import Experience, experience_of
-from diagnostics.kept_hunts import Hunt, KeptHunts
+from diagnostics.kept_hunts import Hunt, KeptHunts, try_out
 from tests.diagnostics.builders import BENCH_TOML, HORN, STOP, TAIL
 
 H = harness.loads(BENCH_TOML, name="bench example")
@@ -110,6 +110,6 @@ def test_a_hunt_tried_out_leaves_the_kept_ones_as_they_were() -> None:
     kept = KeptHunts()
     with kept.in_hand(H, KNOWN, [DEAD]):
         pass
-    kept.try_out(H, KNOWN, [DEAD, STOPS])
+    try_out(H, KNOWN, [DEAD, STOPS])
     assert kept.has(H, [DEAD])
     assert not kept.has(H, [DEAD, STOPS])

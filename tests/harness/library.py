@@ -20,9 +20,6 @@ CASE_LOOMS = tuple(sorted(path.name for path in CASE_FOLDER.glob("*.toml")))
 # Small enough to try every pair of faults with the full solver.
 WREN = "pennock-wren-50.toml"
 EVERY_LOOM = (*LOOMS, *CASE_LOOMS)
-# Those that a long benchmark plays in the gate: without the three that take longest.
-LONGEST = {DOTTEREL, "ostermoor-goshawk-900.toml", "vennacott-linnet-250.toml"}
-PLAYED = tuple(file for file in EVERY_LOOM if file not in LONGEST)
 
 Rig = dict[str, object]
 

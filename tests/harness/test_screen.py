@@ -15,29 +15,12 @@ from harness.priors import beside_log_odds, log_priors
 from harness.screen import Screen
 from harness.sets import FaultSet
 from harness.weighing import sets_for
-from tests.harness.small_looms import BRAKE, HORN, LEAD_OFF, ON, horn_and_tail
+from tests.harness.conflict.cases import DEAD_HORN, Given
+from tests.harness.explain.hunts import HIGH_RETURN, STOP
+from tests.harness.explain.hunts import WORKS as TAIL_WORKS
+from tests.harness.small_looms import LEAD_OFF, horn_and_tail
 
-Given = dict[str, object]
-
-DEAD_HORN: Given = {"rig": HORN, "tool": "eye", "device": "horn", "reads": "dead"}
-DEAD_STOP: Given = {
-    "rig": BRAKE,
-    "tool": "eye",
-    "device": "rear-lamp.stop",
-    "reads": "dead",
-}
-TAIL_WORKS: Given = {
-    "rig": ON,
-    "tool": "eye",
-    "device": "rear-lamp.tail",
-    "reads": "works",
-}
-HIGH_RETURN: Given = {
-    "rig": HORN,
-    "tool": "voltmeter",
-    "probe": "horn.2",
-    "reads": 12.4,
-}
+DEAD_STOP: Given = {**STOP, "reads": "dead"}
 OHMS: Given = {
     "rig": LEAD_OFF,
     "tool": "ohmmeter",
@@ -179,7 +162,7 @@ def test_a_contact_that_opens_when_moved_adds_nothing_but_its_prior_at_rest() ->
     assert screen.weight(*map(row, pair)) == pytest.approx(wanted, abs=1e-4)
     named = screen.promising(-np.inf, 30.0, 10**6)
     assert not any(known().faults[i] == MOVED for pair in named.tolist() for i in pair)
-    moving = screened(*findings, DEAD_STOP | {"moving": True})
+    moving = screened(*findings, {**DEAD_STOP, "moving": True})
     named = moving.promising(-np.inf, 30.0, 10**6)
     assert any(known().faults[i] == MOVED for pair in named.tolist() for i in pair)
 
