@@ -7,6 +7,7 @@ keeps the segment suspect as long as the findings leave it likely.
 """
 
 from dataclasses import dataclass
+from functools import cache, partial
 from typing import Literal
 
 import numpy as np
@@ -60,6 +61,7 @@ def judge(sets: Sets, belief: Belief) -> dict[str, Judged]:
     probability = belief.by_segment()
     worse = worse_when_bad(sets, belief)
     likeliest = _likeliest_rows(belief)
+    flowed = cache(partial(_flowed, h, belief))
     out: dict[str, Judged] = {}
     for name in segments_of(h):
         p = probability.get(name, 0.0)
@@ -68,7 +70,10 @@ def judge(sets: Sets, belief: Belief) -> dict[str, Judged]:
         proof = tuple(belief.findings[i].id for i in which)
         amps = None
         if verdict == "sound":
-            amps = max((proven_amps(h, belief, i, name) for i in which), default=0.0)
+            amps = max(
+                (min(each.get(name, 0.0) for each in flowed(i)) for i in which),
+                default=0.0,
+            )
         out[name] = Judged(name, placed[name], verdict, p, proof, amps or None)
     return out
 
@@ -195,21 +200,18 @@ def _supporting(belief: Belief, segment: str, row: int) -> list[int]:
     return np.flatnonzero(gain > SUPPORTED).tolist()
 
 
-def proven_amps(h: Harness, belief: Belief, number: int, segment: str) -> float:
-    """Return the current through a segment while a finding was taken.
+def _flowed(h: Harness, belief: Belief, number: int) -> list[dict[str, float]]:
+    """Return the currents that may have flowed in each segment for a finding.
 
-    It is solved with the instrument in for nothing wrong and for the likeliest fault,
-    whichever explain the finding, and the smaller counts: a lamp lit before a horn that
-    is dead proves the lamp's current, not the horn's.
+    Solved with the instrument in, for nothing wrong and for the likeliest fault,
+    whichever explain the finding. Of the two the smaller is proven: a lamp lit before a
+    horn that is dead proves the lamp's current, not the horn's.
     """
     finding = belief.findings[number]
     likely = belief.log_likelihood[number]
     top = belief.top
     rows = [row for row in (0, top) if likely[row] - likely.max() >= REFUTED]
-    return min(
-        currents_during(h, finding, belief.sets[row]).get(segment, 0.0)
-        for row in rows or [top]
-    )
+    return [currents_during(h, finding, belief.sets[row]) for row in rows or [top]]
 
 
 _REMEMBERED: dict[tuple[str, object, FaultSet], dict[str, float]] = {}
