@@ -91,7 +91,7 @@ class RigTable:
 
 
 # Sets solved at one time: more only fall out of the processor's cache.
-CHUNK = 2048
+CHUNK = 512
 
 
 @dataclass
