@@ -51,14 +51,11 @@ class Predictions:
     opened : list of frozenset of str
         The fuses that each hypothesis has opened by the time anyone tests: a short
         blows its fuse the first time the bike is used, and it stays blown.
-    standing : Fault or None
-        A fault that is there in any case, beside each hypothesis.
     """
 
     h: Harness
     faults: tuple[Fault | None, ...]
     opened: list[frozenset[str]]
-    standing: Fault | None = None
     tables: Remembered[Rig, RigTable] = field(
         default_factory=lambda: Remembered(most_bytes=120 << 20, size_of=_bytes_of)
     )
@@ -87,7 +84,7 @@ class Predictions:
         return self.tables.get(rig, lambda: self._solved(rig))
 
     def _solved(self, rig: Rig) -> RigTable:
-        return solve_faults(self.h, rig, self.faults, self.opened, self.standing)
+        return solve_faults(self.h, rig, self.faults, self.opened)
 
     def shown(self, test: Test) -> FloatArray:
         """Return what a test would show under every hypothesis.
@@ -117,8 +114,7 @@ class Predictions:
 
     def consumer_share(self, table: RigTable, device: str) -> FloatArray:
         """Return a consumer's volts as a share of its healthy ones."""
-        beside = () if self.standing is None else (self.standing,)
-        sets = [beside if f is None else (*beside, f) for f in self.faults]
+        sets = [() if fault is None else (fault,) for fault in self.faults]
         return consumer_share(table, sets, device, self.healthy_v(table.rig, device))
 
     def healthy_v(self, rig: Rig, device: str) -> float:
@@ -273,15 +269,6 @@ def predictions_for(h: Harness) -> Predictions:
         for i, blown in zip(shorting, table.blown(), strict=True):
             opened[i] |= blown
     return Predictions(h, (None, *singles), opened)
-
-
-@lru_cache(maxsize=4)
-def beside(h: Harness, standing: Fault) -> Predictions:
-    """Return what every second fault would show beside one that is taken as known."""
-    alone = predictions_for(h)
-    before = alone.opened[alone.faults.index(standing)]
-    opened = [before | own for own in alone.opened]
-    return Predictions(h, alone.faults, opened, standing)
 
 
 def lead_off(h: Harness) -> Rig:

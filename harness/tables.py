@@ -15,7 +15,6 @@ from harness.bases import factorise
 from harness.circuit import BoolArray, FloatArray, IntArray, Network, Role
 from harness.edit_arrays import NONE, EditArrays, edit_arrays, edits_of_nothing
 from harness.errors import SingularNetwork
-from harness.faults import with_fault
 from harness.groups import Group, contradictions, solve_group, some_of
 from harness.model import Harness
 from harness.network import compile_network
@@ -146,7 +145,6 @@ def solve_faults(
     rig: Rig,
     faults: Sequence[Fault | None],
     opened: Sequence[frozenset[str]] | None = None,
-    standing: Fault | None = None,
 ) -> RigTable:
     """Find the operating point of every fault in a rig.
 
@@ -158,8 +156,6 @@ def solve_faults(
         None stands for the healthy bike.
     opened : sequence of frozenset of str, optional
         For each fault the fuses that it had already opened before.
-    standing : Fault, optional
-        A fault that is there in any case, beside each of the others.
 
     Raises
     ------
@@ -167,8 +163,6 @@ def solve_faults(
         When the healthy network has no operating point.
     """
     net = compile_network(h, rig)
-    if standing is not None:
-        net = with_fault(h, net, standing)
     made = edit_arrays(h, net, faults)
     return solve_edits(h, rig, Build(net, made, opened or ()))
 

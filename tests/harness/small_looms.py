@@ -132,6 +132,11 @@ BRAKE = ON | {"brake-switch": "PRESSED"}
 PARK: Rig = {"key-switch": "PARK"}
 LEAD_OFF: Rig = {"battery-lead": "off"}
 
+# Findings on `horn_and_tail`.
+DEAD_HORN = {"rig": HORN, "tool": "eye", "device": "horn", "reads": "dead"}
+TAIL_WORKS = {"rig": ON, "tool": "eye", "device": "rear-lamp.tail", "reads": "works"}
+HIGH_RETURN = {"rig": HORN, "tool": "voltmeter", "probe": "horn.2", "reads": 12.4}
+
 
 def horn_and_tail() -> Harness:
     """Return the contract's bench example, with a stop lamp and a plug."""

@@ -22,12 +22,14 @@ from harness.model import Harness
 from harness.suspects import ISOLATED
 from tests.harness.hunting import Hunted, as_test, hunt
 from tests.harness.library import FOLDER, LOOMS, loom
-from tests.harness.small_looms import HORN, ON, horn_and_tail, relay_and_charger
+from tests.harness.small_looms import (
+    DEAD_HORN,
+    horn_and_tail,
+    relay_and_charger,
+)
 
 ROOT = FOLDER.parents[1]
 
-DEAD_HORN = {"rig": HORN, "tool": "eye", "device": "horn", "reads": "dead"}
-TAIL_WORKS = {"rig": ON, "tool": "eye", "device": "rear-lamp.tail", "reads": "works"}
 FAULTS = (
     Fault("wire:5", "open"),
     Fault("switch:horn-button.PRESSED.1-2", "resistive", 30.0),

@@ -207,8 +207,8 @@ def test_a_finding_that_every_fault_predicts_alike_changes_nothing(
     after = {ways: p for ways, p, _ in with_it.explanations()}
     for ways, p, _ in without.explanations():
         if p > 1e-4:
-            assert after[ways] == pytest.approx(p, abs=1e-5)
-    assert with_it.unweighed == pytest.approx(without.unweighed, abs=1e-4)
+            assert after[ways] == pytest.approx(p, rel=1e-6)
+    assert with_it.unweighed == pytest.approx(without.unweighed, rel=1e-6, abs=1e-9)
 
 
 @given(st.lists(st.floats(-1e6, 1e6), min_size=1, max_size=30))

@@ -13,19 +13,18 @@ from harness.faults import Fault
 from harness.model import Harness
 from tests.harness.hunting import hunt
 from tests.harness.small_looms import (
+    DEAD_HORN,
+    HIGH_RETURN,
     HORN,
     NEVER,
     ON,
+    TAIL_WORKS,
     chain,
     horn_and_tail,
     loom,
     only,
     wire,
 )
-
-DEAD_HORN = {"rig": HORN, "tool": "eye", "device": "horn", "reads": "dead"}
-TAIL_WORKS = {"rig": ON, "tool": "eye", "device": "rear-lamp.tail", "reads": "works"}
-HIGH_RETURN = {"rig": HORN, "tool": "voltmeter", "probe": "horn.2", "reads": 12.4}
 
 
 @cache

@@ -12,7 +12,6 @@ from harness.findings import Test, finding_from
 from harness.model import Harness
 from harness.predictions import (
     Predictions,
-    beside,
     lead_off,
     predictions_for,
     symptom_tests,
@@ -170,17 +169,6 @@ def test_every_contact_that_parts_stands_beside_the_same_one_open() -> None:
         assert other is not None
         assert (one.moved, other.moved) == (True, False)
         assert (one.segment, one.mode) == (other.segment, other.mode)
-
-
-def test_a_second_fault_is_predicted_beside_one_that_is_known() -> None:
-    both = beside(bike(), Fault("wire:5", "open"))
-    at_return = Test(rig_from(bike(), HORN), "voltmeter", "horn.2", "frame.horn")
-    shown = both.shown(at_return)
-    assert float(shown[0]) > 12, "the known fault is there in any case"
-    cut = both.faults.index(Fault("wire:4", "open"))
-    assert float(shown[cut]) == pytest.approx(0.0, abs=0.01)
-    tail = both.shown(eye(ON, "rear-lamp.tail"))
-    assert float(tail[0]) == pytest.approx(1.0, abs=0.01)
 
 
 def test_an_ohmmeter_s_rig_is_rest_with_the_lead_off() -> None:

@@ -8,10 +8,7 @@ from harness.case import Case
 from harness.minutes import places_of
 from tests.harness.hunting import as_test
 from tests.harness.library import LOOMS, loom
-from tests.harness.small_looms import HORN, ON, horn_and_tail
-
-DEAD_HORN = {"rig": HORN, "tool": "eye", "device": "horn", "reads": "dead"}
-TAIL_WORKS = {"rig": ON, "tool": "eye", "device": "rear-lamp.tail", "reads": "works"}
+from tests.harness.small_looms import DEAD_HORN, HORN, TAIL_WORKS, horn_and_tail
 
 
 @cache

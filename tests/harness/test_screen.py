@@ -15,10 +15,10 @@ from harness.priors import beside_log_odds, log_priors
 from harness.screen import Screen
 from harness.sets import FaultSet
 from harness.weighing import sets_for
-from tests.harness.conflict.cases import DEAD_HORN, Given
-from tests.harness.explain.hunts import HIGH_RETURN, STOP
+from tests.harness.conflict.cases import Given
+from tests.harness.explain.hunts import STOP
 from tests.harness.explain.hunts import WORKS as TAIL_WORKS
-from tests.harness.small_looms import LEAD_OFF, horn_and_tail
+from tests.harness.small_looms import DEAD_HORN, HIGH_RETURN, LEAD_OFF, horn_and_tail
 
 DEAD_STOP: Given = {**STOP, "reads": "dead"}
 OHMS: Given = {

@@ -2,10 +2,7 @@
 
 from harness.case import Case
 from harness.stopping import Costs
-from tests.harness.small_looms import HORN, ON, horn_and_tail
-
-DEAD_HORN = {"rig": HORN, "tool": "eye", "device": "horn", "reads": "dead"}
-TAIL_WORKS = {"rig": ON, "tool": "eye", "device": "rear-lamp.tail", "reads": "works"}
+from tests.harness.small_looms import DEAD_HORN, HORN, ON, TAIL_WORKS, horn_and_tail
 
 
 def hunt() -> Case:

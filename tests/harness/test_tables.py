@@ -5,7 +5,7 @@ from functools import cache
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from harness.circuit import BoolArray, FloatArray, Role
@@ -26,7 +26,7 @@ from tests.harness.compared import (
     sets_of,
     volts_apart,
 )
-from tests.harness.direct import Bench, faulty, solved, some_sets
+from tests.harness.direct import Bench, some_sets
 from tests.harness.library import EVERY_LOOM, WHIMBREL, Rig, everything_on, loom
 from tests.harness.small_looms import (
     BRAKE,
@@ -194,28 +194,6 @@ def test_a_fault_that_has_no_part_in_the_rig_adds_nothing(
             more = fresh_table(h, placed, [mine, (*mine, fault)])
             assert same(more, 0, 1)
             break
-
-
-@settings(max_examples=25, deadline=None)
-@given(cases(2))
-def test_a_fault_beside_one_that_stands_is_the_pair(
-    case: tuple[str, Rig, FaultSet],
-) -> None:
-    name, rig, (one, other) = case
-    h, placed = made(name), rig_from(made(name), rig)
-    # A short that stands has melted its fuse before the other came.
-    assume(not one.is_short)
-    assume(solved(faulty(h, placed, (one,))) is not None)
-    pair = fresh_table(h, placed, [(one, other)])
-    beside = solve_faults(h, placed, [other], standing=one)
-    nodes = len(pair.net.nodes)
-    assert np.isnan(pair.node_volts()).any() == np.isnan(beside.node_volts()).any()
-    reached = Bench(h, placed, (one, other))
-    if reached.at_rest is not None:
-        joined = reached.joined()[:nodes]
-        assert close(
-            pair.node_volts()[0][joined], beside.node_volts()[0, :nodes][joined]
-        )
 
 
 # --- What it tells -----------------------------------------------------------------

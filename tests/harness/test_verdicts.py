@@ -12,9 +12,12 @@ from harness.segments import segments_of
 from harness.verdicts import FAULTY
 from tests.harness.small_looms import (
     BRAKE,
+    DEAD_HORN,
+    HIGH_RETURN,
     HORN,
     LEAD_OFF,
     ON,
+    TAIL_WORKS,
     horn_and_tail,
     positive_earth,
     renamed,
@@ -22,12 +25,9 @@ from tests.harness.small_looms import (
 
 Given = Mapping[str, object]
 
-DEAD_HORN = {"rig": HORN, "tool": "eye", "device": "horn", "reads": "dead"}
 HORN_WORKS = DEAD_HORN | {"reads": "works"}
-TAIL_WORKS = {"rig": ON, "tool": "eye", "device": "rear-lamp.tail", "reads": "works"}
 LIT_AT_HORN = {"rig": HORN, "tool": "test-lamp", "probe": "horn.1", "reads": "lit"}
 DARK_AT_HORN = LIT_AT_HORN | {"reads": "dark"}
-HIGH_RETURN = {"rig": HORN, "tool": "voltmeter", "probe": "horn.2", "reads": 12.4}
 
 FEED = {
     "wire:1",

@@ -10,11 +10,16 @@ from harness.conflict.redrawing import Redrawn
 from harness.findings import Finding, finding_from
 from harness.model import Harness
 from harness.weighing import Weighing
-from tests.harness.small_looms import HORN, LEAD_OFF, ON, horn_and_tail, in_order
+from tests.harness.small_looms import (
+    HORN,
+    LEAD_OFF,
+    ON,
+    horn_and_tail,
+    in_order,
+)
 
 Given = Mapping[str, object]
 
-DEAD_HORN: Given = {"rig": HORN, "tool": "eye", "device": "horn", "reads": "dead"}
 TAIL: Given = {"rig": ON, "tool": "eye", "device": "rear-lamp.tail"}
 LAMP: Given = {"rig": HORN, "tool": "test-lamp"}
 DARK_BEFORE: Given = {**LAMP, "probe": "key-switch.15", "reads": "dark"}

@@ -15,8 +15,8 @@ from harness.minutes import surroundings
 from harness.rehearsal.answers import answer
 from harness.segments import Fault
 from harness.weighing import Weighing
-from tests.harness.conflict.cases import DEAD_HORN, TAIL, Given, bike, case_of, weighed
-from tests.harness.small_looms import HORN
+from tests.harness.conflict.cases import TAIL, Given, bike, case_of, weighed
+from tests.harness.small_looms import DEAD_HORN, HORN
 
 # The horn is dead, and volts at its return say that the return is off.
 REPORT: tuple[Given, ...] = (DEAD_HORN, {**TAIL, "reads": "works"})

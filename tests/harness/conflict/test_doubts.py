@@ -5,7 +5,6 @@ import pytest
 from harness.conflict.doubts import DOUBTED, conflict_in, with_one_fault
 from tests.harness.conflict.cases import (
     DARK_BEFORE,
-    DEAD_HORN,
     LIT_BEHIND,
     LIVE_WITHOUT_BATTERY,
     TAIL,
@@ -13,7 +12,7 @@ from tests.harness.conflict.cases import (
     bike,
     weighed,
 )
-from tests.harness.small_looms import BRAKE, HORN, ON
+from tests.harness.small_looms import BRAKE, DEAD_HORN, HORN, ON
 
 WORKS: Given = {**TAIL, "reads": "works"}
 TWO_FAULTS: tuple[Given, ...] = (

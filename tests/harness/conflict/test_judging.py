@@ -11,7 +11,6 @@ from harness.conflict.judging import (
 from harness.weighing import Weighing
 from tests.harness.conflict.cases import (
     DARK_BEFORE,
-    DEAD_HORN,
     LIT_BEHIND,
     TAIL,
     bike,
@@ -20,6 +19,7 @@ from tests.harness.conflict.cases import (
 )
 from tests.harness.conflict.test_doubts import TWO_FAULTS, WORKS
 from tests.harness.conflict.test_drawings import SWAPPED, around_the_tail, reads
+from tests.harness.small_looms import DEAD_HORN
 
 
 def judged(weighing: Weighing) -> Conflict | None:

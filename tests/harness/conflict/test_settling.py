@@ -12,7 +12,6 @@ from harness.segments import Fault
 from harness.weighing import Weighing
 from tests.harness.conflict.cases import (
     DARK_BEFORE,
-    DEAD_HORN,
     LIT_BEHIND,
     LIVE_WITHOUT_BATTERY,
     Given,
@@ -22,7 +21,7 @@ from tests.harness.conflict.cases import (
 )
 from tests.harness.conflict.test_doubts import WORKS
 from tests.harness.conflict.test_drawings import SWAPPED, around_the_tail, reads
-from tests.harness.small_looms import LEAD_OFF
+from tests.harness.small_looms import DEAD_HORN, LEAD_OFF
 
 
 def settled(weighing: Weighing) -> tuple[list[Weighed], Ranked | None]:

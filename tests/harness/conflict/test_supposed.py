@@ -16,9 +16,9 @@ from harness.rig import rig_from
 from harness.segments import Fault
 from harness.showing import shown
 from harness.weighing import sets_for
-from tests.harness.conflict.cases import DEAD_HORN, bike, finding, rebuilt
+from tests.harness.conflict.cases import bike, finding, rebuilt
 from tests.harness.library import WREN, loom
-from tests.harness.small_looms import BRAKE, HORN, ON
+from tests.harness.small_looms import BRAKE, DEAD_HORN, HORN, ON
 
 OPEN = Fault("wire:5", "open")
 

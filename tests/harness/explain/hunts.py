@@ -2,8 +2,8 @@
 
 from typing import Any
 
-from tests.harness.conflict.cases import DEAD_HORN, TAIL, Given, case_of
-from tests.harness.small_looms import BRAKE, HORN
+from tests.harness.conflict.cases import TAIL, Given, case_of
+from tests.harness.small_looms import BRAKE, DEAD_HORN, HIGH_RETURN, HORN
 
 WORKS: Given = {**TAIL, "reads": "works"}
 LIT_AT_HORN: Given = {
@@ -11,12 +11,6 @@ LIT_AT_HORN: Given = {
     "tool": "test-lamp",
     "probe": "horn.1",
     "reads": "lit",
-}
-HIGH_RETURN: Given = {
-    "rig": HORN,
-    "tool": "voltmeter",
-    "probe": "horn.2",
-    "reads": 12.4,
 }
 WEAK: Given = {**DEAD_HORN, "reads": "weak"}
 DROP: Given = {

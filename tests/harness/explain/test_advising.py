@@ -8,9 +8,9 @@ from harness.explain.advising import SUSPECTS_NAMED, advice_data, offered_data
 from harness.findings import finding_from
 from harness.segments import Fault
 from harness.sets import FaultSet
-from tests.harness.conflict.cases import DEAD_HORN, TAIL, bike
+from tests.harness.conflict.cases import TAIL, bike
 from tests.harness.hunting import as_test
-from tests.harness.small_looms import HORN
+from tests.harness.small_looms import DEAD_HORN, HORN
 
 SETS: list[FaultSet] = [
     (),

@@ -7,9 +7,10 @@ import pytest
 from harness.case import Case
 from harness.errors import HarnessError
 from harness.segments import segments_of
-from tests.harness.conflict.cases import DEAD_HORN, Given, bike, case_of
-from tests.harness.explain.hunts import HIGH_RETURN, LIT_AT_HORN, PAIR, WORKS
+from tests.harness.conflict.cases import Given, bike, case_of
+from tests.harness.explain.hunts import LIT_AT_HORN, PAIR, WORKS
 from tests.harness.library import WREN, loom
+from tests.harness.small_looms import DEAD_HORN, HIGH_RETURN
 
 HUNTS: tuple[tuple[Given, ...], ...] = (
     (),

@@ -12,7 +12,6 @@ from harness.explain.conflicts import doubt_words, redrawn_words, said
 from harness.segments import Fault
 from tests.harness.conflict.cases import (
     DARK_BEFORE,
-    DEAD_HORN,
     LIT_BEHIND,
     LIVE_WITHOUT_BATTERY,
     Given,
@@ -23,6 +22,7 @@ from tests.harness.conflict.cases import (
 )
 from tests.harness.conflict.test_drawings import SWAPPED, around_the_tail, reads
 from tests.harness.explain.hunts import PAIR, WORKS
+from tests.harness.small_looms import DEAD_HORN
 
 DEAD = Fault("device:horn", "dead")
 

@@ -7,8 +7,9 @@ from harness.explain.known import Known, of_segment, without
 from harness.minutes import surroundings
 from harness.segments import Fault
 from harness.verdicts import judge
-from tests.harness.conflict.cases import DEAD_HORN, Given, bike, weighed
-from tests.harness.explain.hunts import HIGH_RETURN, LIT_AT_HORN, WORKS
+from tests.harness.conflict.cases import Given, bike, weighed
+from tests.harness.explain.hunts import LIT_AT_HORN, WORKS
+from tests.harness.small_looms import DEAD_HORN, HIGH_RETURN
 
 OPEN = Fault("wire:5", "open")
 BULB = Fault("device:rear-lamp.tail", "dead")

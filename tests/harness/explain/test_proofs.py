@@ -12,8 +12,8 @@ from harness.explain.proofs import (
 )
 from harness.findings import finding_from
 from harness.verdicts import Judged
-from tests.harness.conflict.cases import DEAD_HORN, Given, bike
-from tests.harness.small_looms import HORN
+from tests.harness.conflict.cases import Given, bike
+from tests.harness.small_looms import DEAD_HORN, HORN
 
 
 def sentence(judged: Judged, *given: Given) -> str:

@@ -1,9 +1,7 @@
 """Why a segment is sound: what would have read otherwise, and at which current."""
 
-from tests.harness.conflict.cases import DEAD_HORN
 from tests.harness.explain.hunts import (
     DROP,
-    HIGH_RETURN,
     LIT_AT_HORN,
     WEAK,
     WORKS,
@@ -11,6 +9,7 @@ from tests.harness.explain.hunts import (
     sentences,
     spoken,
 )
+from tests.harness.small_looms import DEAD_HORN, HIGH_RETURN
 
 HORN_WORKS = {**DEAD_HORN, "reads": "works"}
 

@@ -1,10 +1,9 @@
 """Why a segment is suspect or faulty, and what it competes with."""
 
 from harness.explain.suspicion import RIVALS_TOLD
-from tests.harness.conflict.cases import DEAD_HORN, Given
+from tests.harness.conflict.cases import Given
 from tests.harness.explain.hunts import (
     DROP,
-    HIGH_RETURN,
     LIT_AT_HORN,
     PAIR,
     WEAK,
@@ -13,7 +12,7 @@ from tests.harness.explain.hunts import (
     sentences,
     spoken,
 )
-from tests.harness.small_looms import HORN
+from tests.harness.small_looms import DEAD_HORN, HIGH_RETURN, HORN
 
 
 def test_each_finding_says_what_it_would_have_read_either_way() -> None:

@@ -1,7 +1,8 @@
 """Why a segment is untested, and what would put it to the test."""
 
-from tests.harness.conflict.cases import DEAD_HORN, case_of
+from tests.harness.conflict.cases import case_of
 from tests.harness.explain.hunts import LIT_AT_HORN, WORKS, explained, sentences, spoken
+from tests.harness.small_looms import DEAD_HORN
 
 
 def test_without_findings_it_says_so_and_names_a_test() -> None:
