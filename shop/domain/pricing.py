@@ -28,6 +28,21 @@ class TaxRounding(StrEnum):
     PER_LINE = "per_line"
 
 
+class Billing(StrEnum):
+    """Who bears a line: the customer, the shop's goodwill, or a warranty."""
+
+    BILLABLE = "billable"
+    GOODWILL = "goodwill"
+    WARRANTY = "warranty"
+
+
+BILLING_LABELS: dict[Billing, str] = {
+    Billing.BILLABLE: "Billable",
+    Billing.GOODWILL: "Goodwill",
+    Billing.WARRANTY: "Warranty",
+}
+
+
 @dataclass(frozen=True, slots=True)
 class PricedLine:
     """One line of a work order, as far as money is concerned.
@@ -73,6 +88,20 @@ def part_net(*, quantity: Decimal, price: Decimal, minor_digits: int = 2) -> Dec
     Decimal('8.33')
     """
     return round_money(quantity * price, minor_digits=minor_digits)
+
+
+def charged(worth: Decimal, billing: Billing, *, minor_digits: int = 2) -> Decimal:
+    """Return what of a line's worth the customer is charged: all of it or nothing.
+
+    Examples
+    --------
+    >>> charged(Decimal("45.00"), Billing.BILLABLE)
+    Decimal('45.00')
+    >>> charged(Decimal("45.00"), Billing.GOODWILL)
+    Decimal('0.00')
+    """
+    due = worth if billing is Billing.BILLABLE else ZERO
+    return round_money(due, minor_digits=minor_digits)
 
 
 def tax_on(net: Decimal, percent: Decimal, *, minor_digits: int = 2) -> Decimal:

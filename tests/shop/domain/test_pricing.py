@@ -9,8 +9,10 @@ from hypothesis import strategies as st
 
 from shop.domain.money import round_money
 from shop.domain.pricing import (
+    Billing,
     PricedLine,
     TaxRounding,
+    charged,
     part_net,
     tax_on,
     total,
@@ -128,3 +130,12 @@ def test_a_part_line_is_quantity_times_price_rounded() -> None:
         "3.33"
     )
     assert tax_on(Decimal("0.25"), Decimal(10)) == round_money(Decimal("0.025"))
+
+
+@given(st.integers(0, 2_000_000), st.sampled_from(Billing))
+def test_goodwill_and_warranty_cost_the_customer_nothing(
+    cents: int, billing: Billing
+) -> None:
+    worth = Decimal(cents).scaleb(-2)
+    due = worth if billing is Billing.BILLABLE else Decimal(0)
+    assert charged(worth, billing) == due
