@@ -11,6 +11,7 @@ from shop.models.part_lines import PartLine
 from shop.models.parts import Part
 from shop.models.people import User
 from shop.models.shop_settings import ShopSettings
+from shop.models.tasks import Task, TaskDependency
 from shop.models.tax_rates import TaxRate
 from shop.models.work_orders import WorkOrder
 
@@ -25,6 +26,8 @@ __all__ = [
     "Part",
     "PartLine",
     "ShopSettings",
+    "Task",
+    "TaskDependency",
     "TaxRate",
     "User",
     "WorkOrder",
