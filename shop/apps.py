@@ -14,6 +14,7 @@ class ShopConfig(AppConfig):
 
     @override
     def ready(self) -> None:
-        """Register the system checks, and the tasks that `jobs` looks up by name."""
+        """Register the system checks, the tasks, and what the search box looks through."""
         import_module("shop.checks")
         import_module("shop.tasks")
+        import_module("shop.selectors.search_nouns")

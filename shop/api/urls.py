@@ -19,6 +19,7 @@ from shop.api.part_lines import (
     WorkOrderPartLinesView,
 )
 from shop.api.parts import PartsView, PartView, TaxRatesView
+from shop.api.search import SearchView
 from shop.api.sign_in import MeView, OwnTokenView, TokenView
 from shop.api.work_orders import (
     WorkOrderEventsView,
@@ -33,6 +34,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("token", TokenView.as_view(), name="api-token"),
     path("me", MeView.as_view(), name="api-me"),
     path("me/token", OwnTokenView.as_view(), name="api-own-token"),
+    path("search", SearchView.as_view(), name="api-search"),
     path("board", BoardView.as_view(), name="api-board"),
     path("customers", CustomersView.as_view(), name="api-customers"),
     path("customers/<int:customer_id>", CustomerView.as_view(), name="api-customer"),

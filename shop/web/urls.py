@@ -13,6 +13,7 @@ from shop.web import (
     part_lines,
     parts,
     people,
+    search,
     shop_settings,
     tax_rates,
     theme,
@@ -38,4 +39,5 @@ urlpatterns: list[URLPattern] = [
     *tax_rates.urlpatterns,
     *paper.urlpatterns,
     *links.urlpatterns,
+    *search.urlpatterns,
 ]

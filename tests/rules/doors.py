@@ -59,6 +59,8 @@ _SHOP: Doors = {
     "shop:link_enter": "anyone",
     "shop:link_leave": "anyone",
     "shop:customer_paper*": "customer",
+    "shop:search": Act.SEE_SHOP,
+    "shop:search_hits": Act.SEE_SHOP,
 }
 
 _BENCH: Doors = {
@@ -84,6 +86,7 @@ _API: Doors = {
     "api-token": "anyone",
     "api-me": "signed in",
     "api-own-token": "signed in",
+    "api-search": Act.SEE_SHOP,
     "api-board": Act.SEE_SHOP,
     "api-customers": (Act.SEE_CUSTOMERS, Act.KEEP_CUSTOMERS),
     "api-customer": (Act.SEE_CUSTOMERS, Act.KEEP_CUSTOMERS),

@@ -1,0 +1,210 @@
+"""Find anything: one question to every noun that has said how it is found.
+
+A noun is one entry (`search_nouns.py`, or another app in its `AppConfig.ready`):
+
+    register(SearchedNoun(kind="bike", label="Bikes", ...))
+
+Each is asked once, so the number of queries is that of the nouns a viewer may see.
+Columns are looked through as they stand, with no index beside them that could lag
+behind; see the decision in DEVELOPERS.md for what that costs.
+"""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from django.db.models import Case, F, Model, Q, QuerySet, Value, When
+from django.db.models.expressions import Combinable
+from django.db.models.functions import Replace, Upper
+
+from shop.domain.roles import Act, Viewer
+from shop.domain.search import Wanted
+
+MOST_HITS = 6
+_BETWEEN_DIGITS = (" ", "-", "/", ".")
+_RANK = "search_rank"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SearchedNoun:
+    """How one noun is found and shown.
+
+    Parameters
+    ----------
+    kind : str
+        Its name in the API.
+    url_name : str
+        The page that a hit opens; it takes the id that `page_id` gives.
+    act : Act
+        What a viewer must be allowed to do to find it.
+    rows : callable
+        All rows, with what title and detail need fetched along.
+    columns : tuple of str
+        Where words are looked for.
+    customer_columns : tuple of str
+        The same for those who may see customers.
+    stamped : tuple of str
+        Numbers that are found in part and without regard to spaces and dashes.
+    counted : tuple of str or None
+        The column of a running number and what is printed before it.
+    order : tuple of str
+        How hits are sorted after the exact ones.
+    """
+
+    kind: str
+    label: str
+    url_name: str
+    act: Act
+    position: int
+    rows: Callable[[], QuerySet[Any]]
+    columns: tuple[str, ...]
+    title: Callable[[Any], str]
+    detail: Callable[[Any, Viewer], str]
+    order: tuple[str, ...]
+    customer_columns: tuple[str, ...] = ()
+    stamped: tuple[str, ...] = ()
+    counted: tuple[str, str] | None = None
+    page_id: Callable[[Any], int] = lambda row: int(row.pk)
+    list_url_name: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hit:
+    """One thing found."""
+
+    kind: str
+    id: int
+    page_id: int
+    title: str
+    detail: str
+    is_exact: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HitGroup:
+    """The first things found of one kind."""
+
+    kind: str
+    label: str
+    hits: tuple[Hit, ...]
+    has_more: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SearchResults:
+    """Everything found, by kind; the kinds with an exact hit come first."""
+
+    text: str
+    is_too_short: bool
+    groups: tuple[HitGroup, ...]
+
+    @property
+    def only_exact(self) -> Hit | None:
+        """The one thing whose number was typed, if there is one alone."""
+        exact = [hit for group in self.groups for hit in group.hits if hit.is_exact]
+        return exact[0] if len(exact) == 1 else None
+
+
+_nouns: dict[str, SearchedNoun] = {}
+
+
+def register(noun: SearchedNoun) -> None:
+    """Add a noun; the same kind again replaces it."""
+    _nouns[noun.kind] = noun
+
+
+def searched_nouns() -> tuple[SearchedNoun, ...]:
+    """Return the nouns in the order they are shown."""
+    return tuple(sorted(_nouns.values(), key=lambda noun: (noun.position, noun.kind)))
+
+
+def searched_noun(kind: str) -> SearchedNoun:
+    """Return one noun."""
+    return _nouns[kind]
+
+
+def search(*, text: str, viewer: Viewer, most: int = MOST_HITS) -> SearchResults:
+    """Return what this viewer may see of everything that holds all the words."""
+    wanted = Wanted.of(text)
+    groups = [] if wanted.is_nothing else list(_groups(wanted, viewer, most))
+    groups.sort(key=lambda group: not any(hit.is_exact for hit in group.hits))
+    return SearchResults(
+        text=wanted.text, is_too_short=wanted.is_too_short, groups=tuple(groups)
+    )
+
+
+def _groups(wanted: Wanted, viewer: Viewer, most: int) -> Iterable[HitGroup]:
+    for noun in searched_nouns():
+        if not viewer.may(noun.act):
+            continue
+        rows = list(_found(noun, wanted, viewer)[: most + 1])
+        if rows:
+            yield HitGroup(
+                kind=noun.kind,
+                label=noun.label,
+                hits=tuple(_hit(noun, row, viewer) for row in rows[:most]),
+                has_more=len(rows) > most,
+            )
+
+
+def _hit(noun: SearchedNoun, row: Model, viewer: Viewer) -> Hit:
+    return Hit(
+        kind=noun.kind,
+        id=int(row.pk),
+        page_id=noun.page_id(row),
+        title=noun.title(row),
+        detail=noun.detail(row, viewer),
+        is_exact=getattr(row, _RANK) == 0,
+    )
+
+
+def _found(noun: SearchedNoun, wanted: Wanted, viewer: Viewer) -> QuerySet[Any]:
+    keys = {f"search_key_{n}": _key_of(name) for n, name in enumerate(noun.stamped)}
+    exact = _exactly(noun, wanted, keys)
+    inside = Q() if wanted.is_too_short else _inside(noun, wanted, viewer, keys)
+    rows = noun.rows().alias(**keys)
+    if not exact and not inside:
+        return rows.none()
+    rank = (
+        Case(When(exact, then=Value(0)), default=Value(1))
+        if exact
+        else Value(1)  # a noun without numbers has no exact hit
+    )
+    found = rows.filter(exact | inside).annotate(**{_RANK: rank})
+    return found.order_by(_RANK, *noun.order)
+
+
+def _key_of(column: str) -> Combinable:
+    bare: Combinable = Upper(F(column))
+    for sign in _BETWEEN_DIGITS:
+        bare = Replace(bare, Value(sign), Value(""))
+    return bare
+
+
+def _exactly(noun: SearchedNoun, wanted: Wanted, keys: Iterable[str]) -> Q:
+    exact = Q()
+    for name in keys:
+        exact |= Q(**{name: wanted.key})
+    if noun.counted is not None:
+        column, prefix = noun.counted
+        number = wanted.number(prefix)
+        if number is not None:
+            exact |= Q(**{column: number})
+    return exact
+
+
+def _inside(
+    noun: SearchedNoun, wanted: Wanted, viewer: Viewer, keys: Iterable[str]
+) -> Q:
+    columns = noun.columns
+    if viewer.may(Act.SEE_CUSTOMERS):
+        columns += noun.customer_columns
+    inside = Q()
+    for word in wanted.words:
+        holds = Q()
+        for column in columns:
+            holds |= Q(**{f"{column}__icontains": word})
+        inside &= holds
+    for name in keys:
+        inside |= Q(**{f"{name}__contains": wanted.key})
+    return inside
