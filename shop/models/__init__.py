@@ -11,6 +11,8 @@ from shop.models.part_lines import PartLine
 from shop.models.parts import Part
 from shop.models.people import User
 from shop.models.shop_settings import ShopSettings
+from shop.models.strip_tags import StripTag
+from shop.models.suppliers import Supplier
 from shop.models.tasks import Task, TaskDependency
 from shop.models.tax_rates import TaxRate
 from shop.models.work_orders import WorkOrder
@@ -26,6 +28,8 @@ __all__ = [
     "Part",
     "PartLine",
     "ShopSettings",
+    "StripTag",
+    "Supplier",
     "Task",
     "TaskDependency",
     "TaxRate",
