@@ -38,6 +38,9 @@ class Act(StrEnum):
     DO_FINAL_CHECK = "do_final_check"
     HAND_OVER = "hand_over"
     CALL_OFF = "call_off"
+    PLAN_TASKS = "plan_tasks"
+    KEEP_HOLDS = "keep_holds"
+    KEEP_TEMPLATES = "keep_templates"
     BOOK_LABOUR = "book_labour"
     BOOK_LABOUR_FOR_OTHERS = "book_labour_for_others"
     KEEP_PARTS_LIST = "keep_parts_list"
@@ -59,6 +62,8 @@ _FRONT_DESK = frozenset(
         Act.BOOK_IN,
         Act.EDIT_WORK_ORDER,
         Act.ESTIMATE,
+        Act.PLAN_TASKS,
+        Act.KEEP_HOLDS,
         Act.RECORD_APPROVAL,
         Act.HAND_OVER,
         Act.CALL_OFF,
@@ -76,6 +81,8 @@ _TECHNICIAN = frozenset(
         Act.BOOK_IN,
         Act.EDIT_WORK_ORDER,
         Act.ESTIMATE,
+        Act.PLAN_TASKS,
+        Act.KEEP_HOLDS,
         Act.WORK_ON_BENCH,
         Act.DO_FINAL_CHECK,
         Act.BOOK_LABOUR,
@@ -89,6 +96,7 @@ _STOREKEEPER = frozenset(
     {
         Act.SEE_SHOP,
         Act.KEEP_PARTS_LIST,
+        Act.KEEP_HOLDS,
         Act.BOOK_PARTS,
     }
 )

@@ -1,11 +1,19 @@
 """Tables of the shop; each noun has its own module."""
 
+from shop.models.advisories import Advisory
 from shop.models.bikes import Bike
+from shop.models.check_lists import CheckItem, CheckList, CheckPoint
+from shop.models.clocks import Clock
+from shop.models.contacts import Contact
 from shop.models.counters import Counter
 from shop.models.customers import Customer
 from shop.models.history import HistoryEntry
+from shop.models.holds import Hold
 from shop.models.labour import LabourLine
+from shop.models.labour_rates import LabourRate
 from shop.models.links import CustomerLink
+from shop.models.odometer_readings import OdometerReading
+from shop.models.ownerships import Ownership
 from shop.models.paper import PaperRequest
 from shop.models.part_lines import PartLine
 from shop.models.parts import Part
@@ -13,17 +21,28 @@ from shop.models.people import User
 from shop.models.shop_settings import ShopSettings
 from shop.models.strip_tags import StripTag
 from shop.models.suppliers import Supplier
+from shop.models.task_templates import TaskTemplate, TemplateStep
 from shop.models.tasks import Task, TaskDependency
 from shop.models.tax_rates import TaxRate
 from shop.models.work_orders import WorkOrder
 
 __all__ = [
+    "Advisory",
     "Bike",
+    "CheckItem",
+    "CheckList",
+    "CheckPoint",
+    "Clock",
+    "Contact",
     "Counter",
     "Customer",
     "CustomerLink",
     "HistoryEntry",
+    "Hold",
     "LabourLine",
+    "LabourRate",
+    "OdometerReading",
+    "Ownership",
     "PaperRequest",
     "Part",
     "PartLine",
@@ -32,7 +51,9 @@ __all__ = [
     "Supplier",
     "Task",
     "TaskDependency",
+    "TaskTemplate",
     "TaxRate",
+    "TemplateStep",
     "User",
     "WorkOrder",
 ]
