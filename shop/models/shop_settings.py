@@ -5,8 +5,14 @@ from decimal import Decimal
 from django.db import models
 from typing_extensions import override
 
+from shop.domain.clocks import (
+    MOST_MINIMUM_MINUTES,
+    STEPS,
+    TIME_ROUNDING_LABELS,
+    TimeRounding,
+)
 from shop.domain.pricing import TaxRounding
-from shop.models.columns import MONEY_DIGITS, MONEY_PLACES, at_least, one_of
+from shop.models.columns import MONEY_DIGITS, MONEY_PLACES, at_least, choices, one_of
 from shop.models.tax_rates import TaxRate
 
 THE_ONE = 1
@@ -52,6 +58,16 @@ class ShopSettings(models.Model):
     )
     time_zone = models.CharField(max_length=60, default="UTC")
     invoice_notes = models.TextField(blank=True)
+    time_rounding = models.CharField(
+        max_length=10,
+        choices=choices(TIME_ROUNDING_LABELS),
+        default=TimeRounding.NONE.value,
+    )
+    time_step_minutes = models.PositiveSmallIntegerField(default=6)
+    time_minimum_minutes = models.PositiveSmallIntegerField(default=0)
+    clock_limit_hours = models.PositiveSmallIntegerField(
+        default=10, help_text="A clock that runs longer counts as forgotten."
+    )
 
     objects = models.Manager.from_queryset(ShopSettingsQuerySet)()
 
@@ -67,6 +83,19 @@ class ShopSettings(models.Model):
             ),
             one_of("tax_rounding", TaxRounding, name="shop_settings_tax_rounding"),
             at_least("hourly_rate", 0, name="shop_settings_rate_not_negative"),
+            one_of("time_rounding", TimeRounding, name="shop_settings_time_rounding"),
+            models.CheckConstraint(
+                condition=models.Q(time_step_minutes__in=STEPS),
+                name="shop_settings_time_step",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(time_minimum_minutes__lte=MOST_MINIMUM_MINUTES),
+                name="shop_settings_time_minimum",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(clock_limit_hours__gte=1, clock_limit_hours__lte=24),
+                name="shop_settings_clock_limit",
+            ),
         ]
 
     @override
