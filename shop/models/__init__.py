@@ -14,6 +14,7 @@ from shop.models.labour_rates import LabourRate
 from shop.models.links import CustomerLink
 from shop.models.odometer_readings import OdometerReading
 from shop.models.ownerships import Ownership
+from shop.models.outside_work import OutsideTag, OutsideWork
 from shop.models.paper import PaperRequest
 from shop.models.part_lines import PartLine
 from shop.models.parts import Part
@@ -23,6 +24,7 @@ from shop.models.strip_tags import StripTag
 from shop.models.suppliers import Supplier
 from shop.models.task_templates import TaskTemplate, TemplateStep
 from shop.models.tasks import Task, TaskDependency
+from shop.models.sign_in_rules import SignInRules
 from shop.models.tax_rates import TaxRate
 from shop.models.work_orders import WorkOrder
 
@@ -43,6 +45,8 @@ __all__ = [
     "LabourRate",
     "OdometerReading",
     "Ownership",
+    "OutsideTag",
+    "OutsideWork",
     "PaperRequest",
     "Part",
     "PartLine",
@@ -52,6 +56,7 @@ __all__ = [
     "Task",
     "TaskDependency",
     "TaskTemplate",
+    "SignInRules",
     "TaxRate",
     "TemplateStep",
     "User",
