@@ -1,6 +1,6 @@
 """Sets of faults solved together in one discrete state of a network."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -30,15 +30,17 @@ class Group:
     change : Changes
         Of those faults, in the same order.
     lamp_v : ndarray of float, shape (m, n_lamps)
-    volts : ndarray of float, shape (m, n_seen)
-        The operating points.
     """
 
     sight: Sight
     rows: IntArray
     change: Changes
     lamp_v: FloatArray
-    volts: FloatArray
+
+    @property
+    def volts(self) -> FloatArray:
+        """The operating points, shape (m, n_seen)."""
+        return self.change.volts
 
     @property
     def base(self) -> Base:
@@ -111,7 +113,7 @@ def solve_group(sight: Sight, made: EditArrays, rows: IntArray) -> Group:
     moved = np.einsum("mtl,ml->mt", lamp_z, excess) * change.kappa_s
     volts = change.volts - excess @ columns.T
     volts += np.einsum("mt,mtn->mn", moved, change.z_ohm)
-    return Group(sight, rows, change, lamp_v, volts)
+    return Group(sight, rows, replace(change, volts=volts), lamp_v)
 
 
 def _settled(
@@ -208,6 +210,4 @@ def some_of(group: Group, keep: BoolArray) -> Group:
         c.branch_emf_v[keep],
         c.intact[keep],
     )
-    return Group(
-        group.sight, group.rows[keep], change, group.lamp_v[keep], group.volts[keep]
-    )
+    return Group(group.sight, group.rows[keep], change, group.lamp_v[keep])

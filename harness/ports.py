@@ -15,6 +15,7 @@ becomes ``Z - c c'/s + (s e - c)(s e - c)'/s``.
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from harness.bases import NO_OTHER_WAY
 from harness.circuit import BoolArray, FloatArray, IntArray
@@ -34,8 +35,9 @@ class Changes:
     kappa_s : ndarray of float, shape (m, n_terms)
         The inverse is now ``near - sum of kappa z z'``.
     volts : ndarray of float, shape (m, n_seen)
-        Node volts with the faults in and the filaments still fixed.
-    island : ndarray of intp, shape (m, n_seen)
+        Node volts with the faults in; the filaments are still fixed as in the base,
+        until the group that it belongs to has settled them.
+    island : ndarray of int32, shape (m, n_seen)
         Equal for nodes that hang together.
     branch : ndarray of intp, shape (m, n_edits)
         Branches cut or changed, or -1.
@@ -48,7 +50,7 @@ class Changes:
     z_ohm: FloatArray
     kappa_s: FloatArray
     volts: FloatArray
-    island: IntArray
+    island: NDArray[np.int32]
     branch: IntArray
     branch_s: FloatArray
     branch_emf_v: FloatArray
@@ -68,7 +70,7 @@ class _Work:
         self.own = made.node.reshape(count, -1)
         self.seen = len(sight.nodes)
         self.volts = self._everywhere(base.volts)
-        self.island = self._everywhere(base.island)
+        self.island = self._everywhere(base.island.astype(np.int32))
         self.z = np.zeros((count, 0, self.seen + self.own.shape[1]))
         self.kappa = np.zeros((count, 0))
         self.next_label = len(base.net.nodes)

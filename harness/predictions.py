@@ -37,7 +37,7 @@ WEIGHED_KEPT = 1024
 
 def _bytes_of(table: RigTable) -> int:
     """Return about what a table takes: volts, changes and islands of every node."""
-    return 32 * table.count * len(table.net.nodes)
+    return 20 * table.count * len(table.net.nodes)
 
 
 @dataclass
@@ -57,7 +57,7 @@ class Predictions:
     faults: tuple[Fault | None, ...]
     opened: list[frozenset[str]]
     tables: Remembered[Rig, RigTable] = field(
-        default_factory=lambda: Remembered(most_bytes=120 << 20, size_of=_bytes_of)
+        default_factory=lambda: Remembered(most_bytes=80 << 20, size_of=_bytes_of)
     )
     columns: dict[Test, FloatArray] = field(default_factory=dict)
     sound_v: dict[tuple[Rig, str], float] = field(default_factory=dict)

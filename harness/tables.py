@@ -188,6 +188,8 @@ def solve_edits(h: Harness, rig: Rig, build: Build) -> RigTable:
     for number, group in enumerate(groups):
         group_of[group.rows] = number
         row_in_group[group.rows] = np.arange(len(group.rows))
+    # The states that were only passed through hold a matrix each.
+    build.sights = {group.base.on.tobytes(): group.sight for group in groups}
     return RigTable(h, rig, net, count, tuple(groups), group_of, row_in_group, build)
 
 
