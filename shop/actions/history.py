@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from enum import StrEnum
 
-from shop.domain.lifecycle import State
 from shop.models import HistoryEntry, User
 
 BY_ITSELF = "Loomwright"
@@ -34,8 +34,8 @@ class Happening:
     summary: str
     work_order_id: int | None = None
     reason: str = ""
-    old_state: State | None = None
-    new_state: State | None = None
+    old_state: StrEnum | None = None
+    new_state: StrEnum | None = None
     changes: Mapping[str, tuple[str, str]] | None = None
 
 

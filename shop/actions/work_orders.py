@@ -5,14 +5,15 @@ from datetime import datetime
 
 from django.db import transaction
 
+from shop.actions._bench import check_bench_worker
 from shop.actions._details import details_of, put
 from shop.actions._numbers import next_number
 from shop.actions._rows import locked, minor_digits, open_work_order
 from shop.actions.history import Happening, record
 from shop.domain.entries import altered, differences
 from shop.domain.lifecycle import State
-from shop.domain.refusals import NotFound, Refusal
-from shop.domain.roles import PERMISSIONS, Act, Role
+from shop.domain.refusals import Refusal
+from shop.domain.roles import Act
 from shop.domain.work_orders import COMPLAINT, Intake, WorkOrderText
 from shop.models import Bike, User, WorkOrder
 
@@ -40,7 +41,7 @@ def book_in(
     noted = intake.checked(minor_digits=minor_digits())
     _check_agreement(noted, acting_user)
     bike = locked(Bike.objects.all(), pk=bike_id, field="bike_id", name="bike")
-    _check_technician(noted.technician_id)
+    check_bench_worker(noted.technician_id)
     order = WorkOrder.objects.create(
         number=next_number("work_order", first=1001),
         bike=bike,
@@ -89,7 +90,7 @@ def edit_work_order(
     if not found:
         return order
     if "technician_id" in found:
-        _check_technician(new.technician_id)
+        check_bench_worker(new.technician_id)
     put(order, new, found)
     record(
         Happening(
@@ -115,17 +116,4 @@ def _check_agreement(noted: Intake, acting_user: User) -> None:
             "approver-missing",
             "Enter the name of the person who agreed to the amount.",
             "approved_by_name",
-        )
-
-
-def _check_technician(technician_id: int | None) -> None:
-    if technician_id is None:
-        return
-    roles = [role for role in Role if Act.BOOK_LABOUR in PERMISSIONS[role]]
-    people = User.objects.with_role(*roles).at_work()
-    if not people.filter(pk=technician_id).exists():
-        raise NotFound(
-            "technician-not-found",
-            "There is nobody of that name who works at the bench.",
-            "technician_id",
         )

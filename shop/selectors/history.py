@@ -83,4 +83,7 @@ def _row_without_changes(entry: HistoryEntry) -> HistoryRow:
 
 
 def _label(state: str) -> str:
-    return STATE_LABELS[State(state)] if state else ""
+    """Return a work order's state as people say it; other things' states as words."""
+    if state in set(State):
+        return STATE_LABELS[State(state)]
+    return state.replace("_", " ").capitalize()
