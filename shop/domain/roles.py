@@ -45,6 +45,9 @@ class Act(StrEnum):
     BOOK_LABOUR_FOR_OTHERS = "book_labour_for_others"
     KEEP_PARTS_LIST = "keep_parts_list"
     BOOK_PARTS = "book_parts"
+    KEEP_TAGS = "keep_tags"
+    KEEP_SUPPLIERS = "keep_suppliers"
+    ARRANGE_OUTSIDE_WORK = "arrange_outside_work"
     FIND_FAULTS = "find_faults"
     KEEP_LOOM_LIBRARY = "keep_loom_library"
     REQUEST_PAPER = "request_paper"
@@ -69,6 +72,9 @@ _FRONT_DESK = frozenset(
         Act.CALL_OFF,
         Act.BOOK_LABOUR_FOR_OTHERS,
         Act.BOOK_PARTS,
+        Act.KEEP_TAGS,
+        Act.KEEP_SUPPLIERS,
+        Act.ARRANGE_OUTSIDE_WORK,
         Act.REQUEST_PAPER,
         Act.SHARE_WITH_CUSTOMER,
     }
@@ -87,6 +93,7 @@ _TECHNICIAN = frozenset(
         Act.DO_FINAL_CHECK,
         Act.BOOK_LABOUR,
         Act.BOOK_PARTS,
+        Act.KEEP_TAGS,
         Act.FIND_FAULTS,
         Act.KEEP_LOOM_LIBRARY,
         Act.REQUEST_PAPER,
@@ -98,6 +105,9 @@ _STOREKEEPER = frozenset(
         Act.KEEP_PARTS_LIST,
         Act.KEEP_HOLDS,
         Act.BOOK_PARTS,
+        Act.KEEP_TAGS,
+        Act.KEEP_SUPPLIERS,
+        Act.ARRANGE_OUTSIDE_WORK,
     }
 )
 
