@@ -70,6 +70,8 @@ class TokenView(ShopView):
 
 
 class OwnTokenView(ShopView):
+    opens_without_second_step = True
+
     @extend_schema(
         operation_id="token_give_back",
         summary="Sign out: make the token worthless",

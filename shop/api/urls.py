@@ -20,6 +20,7 @@ from shop.api.part_lines import (
 )
 from shop.api.parts import PartsView, PartView, TaxRatesView
 from shop.api.search import SearchView
+from shop.api.sessions import OwnSessionsView, PersonSessionsView, SessionView
 from shop.api.sign_in import MeView, OwnTokenView, TokenView
 from shop.api.work_orders import (
     WorkOrderEventsView,
@@ -34,6 +35,13 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("token", TokenView.as_view(), name="api-token"),
     path("me", MeView.as_view(), name="api-me"),
     path("me/token", OwnTokenView.as_view(), name="api-own-token"),
+    path("me/sessions", OwnSessionsView.as_view(), name="api-own-sessions"),
+    path(
+        "people/<int:person_id>/sessions",
+        PersonSessionsView.as_view(),
+        name="api-person-sessions",
+    ),
+    path("sessions/<int:session_id>", SessionView.as_view(), name="api-session"),
     path("search", SearchView.as_view(), name="api-search"),
     path("board", BoardView.as_view(), name="api-board"),
     path("customers", CustomersView.as_view(), name="api-customers"),

@@ -10,10 +10,14 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.utils.urls import remove_query_param, replace_query_param
 from rest_framework.views import APIView
+from typing_extensions import override
 
 from shop.api.shapes import shape
+from shop.domain.refusals import NotAllowed
 from shop.domain.roles import Viewer
+from shop.domain.second_steps import Demand
 from shop.models import User
+from shop.selectors.second_steps import second_step_demand
 from shop.selectors.windows import DEFAULT_LIMIT, MOST_ROWS, Listing, Window
 
 Row = TypeVar("Row")
@@ -34,6 +38,23 @@ class WindowQuery(serializers.Serializer[Any]):
 
 class ShopView(APIView):
     """A view that parses, calls one action or selector, and answers."""
+
+    # What somebody may still do whose second step is due: leave.
+    opens_without_second_step = False
+
+    @override
+    def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
+        """Ask for the second step that the shop demands of some."""
+        super().initial(request, *args, **kwargs)
+        if self.opens_without_second_step or not isinstance(request.user, User):
+            return
+        demand = second_step_demand(viewer=self.viewer, on=timezone.localdate())
+        if demand is Demand.NOW:
+            raise NotAllowed(
+                "second-step-due",
+                "This account must have a second step first. Sign in with a browser "
+                "and set it up; for programs use an account that handles no money.",
+            )
 
     @property
     def person(self) -> User:

@@ -66,6 +66,7 @@ INSTALLED_APPS = [
     "allauth",
     "allauth.account",
     "allauth.mfa",
+    "allauth.usersessions",
     "axes",
     "csp",
     "rest_framework",
@@ -89,6 +90,8 @@ MIDDLEWARE = [
     "allauth.account.middleware.AccountMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "shop.web.shop_facts.ShopFactsMiddleware",
+    "shop.web.seen.SeenMiddleware",
+    "shop.web.second_step_gate.SecondStepMiddleware",
     "shop.web.refusals.RefusalMiddleware",
     "axes.middleware.AxesMiddleware",
 ]
@@ -150,7 +153,11 @@ ACCOUNT_EMAIL_UNKNOWN_ACCOUNTS = False
 ACCOUNT_EMAIL_NOTIFICATIONS = True
 ACCOUNT_LOGOUT_REDIRECT_URL = "account_login"
 ACCOUNT_SESSION_REMEMBER = None
-MFA_SUPPORTED_TYPES = ["totp", "recovery_codes"]
+MFA_SUPPORTED_TYPES = ["totp", "webauthn", "recovery_codes"]
+MFA_PASSKEY_LOGIN_ENABLED = True
+MFA_ADAPTER = "shop.web.sign_in.ShopMFAAdapter"
+# A browser takes plain http for safe on its own machine alone, which is the demo's.
+MFA_WEBAUTHN_ALLOW_INSECURE_ORIGIN = DEMO
 MFA_TOTP_ISSUER = "Loomwright"
 # The owner typed the address in; there is no mail to verify it before the first day.
 MFA_ALLOW_UNVERIFIED_EMAIL = True

@@ -17,6 +17,11 @@ urlpatterns: list[URLPattern | URLResolver] = [
         RedirectView.as_view(pattern_name="shop:account"),
         name="account_email",
     ),
+    path(
+        "account/sessions/",
+        RedirectView.as_view(pattern_name="shop:sessions"),
+        name="usersessions_list",
+    ),
     path("account/", include("allauth.urls")),
     path("admin/", admin.site.urls),
     path("api/schema", SpectacularAPIView.as_view(), name="api-schema"),

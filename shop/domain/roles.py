@@ -23,6 +23,10 @@ ROLE_LABELS: dict[Role, str] = {
 }
 
 
+# Who sees and takes the customers' money: their accounts are worth the most to a thief.
+HANDLES_MONEY = frozenset({Role.OWNER, Role.FRONT_DESK})
+
+
 class Act(StrEnum):
     """One thing that a role may or may not do."""
 

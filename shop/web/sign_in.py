@@ -4,6 +4,7 @@ from typing import Any
 
 from allauth.account.adapter import DefaultAccountAdapter, get_adapter
 from allauth.account.forms import LoginForm
+from allauth.mfa.adapter import DefaultMFAAdapter
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest
 
@@ -16,6 +17,25 @@ class ShopAccountAdapter(DefaultAccountAdapter):  # type: ignore[misc]  # untype
     def is_open_for_signup(self, request: HttpRequest) -> bool:  # noqa: ARG002 - theirs
         """Refuse: the owner makes the accounts."""
         return False
+
+
+class ShopMFAAdapter(DefaultMFAAdapter):  # type: ignore[misc]  # untyped base
+    """Says in our own words what goes wrong with a second step."""
+
+    error_messages = {
+        **DefaultMFAAdapter.error_messages,
+        "incorrect_code": "That is not the code. A new one comes every half minute; "
+        "see that the phone's clock is right.",
+        "cannot_delete_authenticator": "This second step stays on.",
+    }
+
+    def generate_authenticator_name(self, user: Any, type: Any) -> str:  # noqa: A002, ARG002 - theirs
+        """Suggest a name that the person will overwrite."""
+        return "This device"
+
+    def get_totp_label(self, user: Any) -> str:
+        """Show the sign-in name in the phone's app."""
+        return str(user.get_username())
 
 
 class SignInForm(LoginForm):  # type: ignore[misc]  # untyped base

@@ -14,6 +14,8 @@ from shop.web import (
     parts,
     people,
     search,
+    second_steps,
+    sessions,
     shop_settings,
     tax_rates,
     theme,
@@ -40,4 +42,6 @@ urlpatterns: list[URLPattern] = [
     *paper.urlpatterns,
     *links.urlpatterns,
     *search.urlpatterns,
+    *second_steps.urlpatterns,
+    *sessions.urlpatterns,
 ]

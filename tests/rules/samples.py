@@ -20,6 +20,7 @@ MODELS = {
     "paper_id": "shop.PaperRequest",
     "person_id": "shop.User",
     "link_id": "shop.CustomerLink",
+    "session_id": "usersessions.UserSession",
 }
 
 
