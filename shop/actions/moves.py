@@ -7,6 +7,7 @@ from decimal import Decimal
 from django.db import transaction
 
 from shop.actions._rows import locked
+from shop.actions._settled import unaccounted
 from shop.actions.history import Happening, record
 from shop.domain.lifecycle import (
     ENDED,
@@ -119,6 +120,7 @@ def _facts(order: WorkOrder, event: Event, given: Particulars) -> Facts:
         estimate_amount=estimate,
         approved_amount=approved,
         approved_by_name=by_name,
+        unaccounted=unaccounted(order, event),
         blockers=blockers,
     )
 

@@ -154,6 +154,8 @@ class Facts:
         Who agreed.
     blockers : tuple of str
         Reasons against calling the bike ready, from whoever registered one.
+    unaccounted : tuple of str
+        Parts taken off and outside work that nobody can account for yet.
     """
 
     reason: str = ""
@@ -161,6 +163,7 @@ class Facts:
     approved_amount: Decimal | None = None
     approved_by_name: str = ""
     blockers: tuple[str, ...] = ()
+    unaccounted: tuple[str, ...] = ()
 
 
 Guard = Callable[[Facts], Refusal | None]
@@ -193,6 +196,17 @@ def _has_approval(facts: Facts) -> Refusal | None:
     return None
 
 
+def _accounted_for(facts: Facts) -> Refusal | None:
+    if facts.unaccounted:
+        return IllegalMove(
+            "not-accounted-for",
+            f"Not accounted for: {'; '.join(facts.unaccounted)}. Each part must be "
+            "back on the bike, with the owner or scrapped with consent, and all "
+            "outside work back with its cost, or dropped.",
+        )
+    return None
+
+
 def _nothing_open(facts: Facts) -> Refusal | None:
     if facts.blockers:
         return IllegalMove("still-open", " ".join(facts.blockers))
@@ -204,9 +218,13 @@ GUARDS: dict[Event, tuple[Guard, ...]] = {
     Event.APPROVE: (_has_approval,),
     Event.START_WORK: (_has_approval,),
     Event.SIGN_OFF: (_nothing_open,),
-    Event.HAND_OVER: (_nothing_open,),
+    Event.HAND_OVER: (_nothing_open, _accounted_for),
+    Event.CALL_OFF: (_accounted_for,),
 }
 
+GUARDED_BY_ACCOUNT = frozenset(
+    event for event, guards in GUARDS.items() if _accounted_for in guards
+)
 GUARDED_BY_BLOCKERS = frozenset(
     event for event, guards in GUARDS.items() if _nothing_open in guards
 )
