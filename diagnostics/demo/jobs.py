@@ -57,6 +57,7 @@ def labour(
             kind=kind,
             minutes=minutes,
             description=description,
+            reason="from the job card",
             done_on=floor.calendar.day(when[0]),
         ),
         acting_user=floor.technician,

@@ -6,20 +6,22 @@ from zoneinfo import ZoneInfo
 
 from django.db import transaction
 
+from shop.actions._labour_lines import Booking, rate_for, write_line
 from shop.actions._rows import locked, open_work_order, tax_for_line
 from shop.actions.history import Happening, record
 from shop.domain.entries import VOID_REASON
 from shop.domain.labour import LabourEntry, hours_and_minutes
 from shop.domain.refusals import IllegalMove, NotFound, Refusal
 from shop.domain.roles import PERMISSIONS, Act, Role
-from shop.models import LabourLine, ShopSettings, User
+from shop.models import LabourLine, ShopSettings, Task, User, WorkOrder
+from shop.models.columns import row_id
 
 
 @transaction.atomic
 def add_labour(
     *, work_order_id: int, entry: LabourEntry, acting_user: User, at: datetime
 ) -> LabourLine:
-    """Book time on an open work order, at the rate that holds today.
+    """Book time by hand on an open work order, at the rate that holds today.
 
     Raises
     ------
@@ -32,35 +34,23 @@ def add_labour(
     shop = ShopSettings.objects.current()
     tidy = entry.checked(minor_digits=shop.minor_digits)
     order = open_work_order(work_order_id)
-    tax = tax_for_line(tidy.tax_rate_id)
-    line = LabourLine.objects.create(
-        work_order=order,
-        technician=technician,
-        technician_name=technician.name,
-        kind=tidy.kind,
-        description=tidy.description,
-        done_on=_day(tidy.done_on, at=at, time_zone=shop.time_zone),
-        minutes=tidy.minutes,
-        hourly_rate=_rate(tidy, technician, shop),
-        tax_label=tax.label,
-        tax_percent=tax.percent,
-        created_at=at,
-    )
-    record(
-        Happening(
-            verb="labour.added",
-            kind="labour_line",
-            subject_id=line.pk,
-            work_order_id=order.pk,
-            summary=(
-                f"{hours_and_minutes(line.minutes)} of {technician.name} booked: "
-                f"{line.description}"
-            ),
+    return write_line(
+        Booking(
+            order=order,
+            technician=technician,
+            kind=tidy.kind,
+            description=tidy.description,
+            done_on=_day(tidy.done_on, at=at, time_zone=shop.time_zone),
+            minutes=tidy.minutes,
+            hourly_rate=_rate(tidy, technician, shop),
+            tax=tax_for_line(tidy.tax_rate_id),
+            billing=tidy.billing,
+            task_id=_task_id(tidy, order),
+            entry_reason=tidy.reason,
         ),
         acting_user=acting_user,
         at=at,
     )
-    return line
 
 
 @transaction.atomic
@@ -137,6 +127,16 @@ def _day(done_on: date | None, *, at: datetime, time_zone: str) -> date:
 def _rate(entry: LabourEntry, technician: User, shop: ShopSettings) -> Decimal:
     if entry.hourly_rate is not None:
         return entry.hourly_rate
-    if technician.hourly_rate is not None:
-        return technician.hourly_rate
-    return shop.hourly_rate
+    return rate_for(technician=technician, kind=entry.kind, shop=shop)
+
+
+def _task_id(entry: LabourEntry, order: WorkOrder) -> int | None:
+    if entry.task_id is None:
+        return None
+    if not Task.objects.of_work_order(order.pk).filter(pk=row_id(entry.task_id)):
+        raise NotFound(
+            "task-not-found",
+            f"There is no such task on {order.label}.",
+            "task_id",
+        )
+    return entry.task_id

@@ -11,6 +11,7 @@ from shop.actions.labour import add_labour, void_labour
 from shop.api.describe import MOVING, READING, answers
 from shop.api.views import ShopView, created, one
 from shop.domain.labour import LABOUR_KIND_LABELS, MAX_MINUTES, LabourEntry
+from shop.domain.pricing import BILLING_LABELS
 from shop.models.columns import choices
 from shop.selectors.labour import LabourRow, labour_line
 
@@ -23,6 +24,20 @@ class LabourBody(serializers.Serializer[Any]):
     kind = serializers.ChoiceField(choices=choices(LABOUR_KIND_LABELS))
     minutes = serializers.IntegerField(min_value=1, max_value=MAX_MINUTES)
     description = serializers.CharField(max_length=400)
+    reason = serializers.CharField(
+        max_length=200, help_text="Why it is entered by hand and was not clocked."
+    )
+    billing = serializers.ChoiceField(
+        choices=choices(BILLING_LABELS),
+        required=False,
+        help_text="Who bears it; the customer unless said.",
+    )
+    task_id = serializers.IntegerField(
+        required=False,
+        allow_null=True,
+        min_value=1,
+        help_text="The task of the work order that it went into.",
+    )
     done_on = serializers.DateField(
         required=False, allow_null=True, help_text="Today unless said."
     )
@@ -68,6 +83,7 @@ class WorkOrderLabourView(ShopView):
                     "kind": "fault_finding",
                     "minutes": 50,
                     "description": "Traced the feed to the head lamp",
+                    "reason": "the phone's battery was flat",
                 },
                 request_only=True,
             )

@@ -7,6 +7,7 @@ from enum import StrEnum
 
 from shop.domain.entries import TextRule, clean_member, clean_money, tidied
 from shop.domain.money import round_money
+from shop.domain.pricing import Billing
 from shop.domain.refusals import Refusal
 
 MINUTES_AN_HOUR = 60
@@ -65,6 +66,7 @@ def hours_and_minutes(minutes: int) -> str:
 
 
 _DESCRIPTION = TextRule("description", "What was done", 400, required=True)
+ENTRY_REASON = TextRule("reason", "Why it was not clocked", 200, required=True)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,6 +77,8 @@ class LabourEntry:
     ----------
     minutes : int
         Whole minutes, one day at most.
+    reason : str
+        Why it is entered by hand instead of having been clocked.
     done_on : date or None
         The day of the work; None means today where the shop is.
     technician_id : int or None
@@ -83,15 +87,22 @@ class LabourEntry:
         None means the technician's own rate, else the shop's.
     tax_rate_id : int or None
         None means the shop's default rate.
+    task_id : int or None
+        The task of the work order that it went into, where there is one.
+    billing : str
+        Who bears it: the customer, the shop's goodwill, or a warranty.
     """
 
     kind: str
     minutes: int
     description: str
+    reason: str
     done_on: date | None = None
     technician_id: int | None = None
     hourly_rate: Decimal | None = None
     tax_rate_id: int | None = None
+    task_id: int | None = None
+    billing: str = Billing.BILLABLE
 
     def checked(self, *, minor_digits: int) -> "LabourEntry":
         """Return the entry tidied.
@@ -103,7 +114,9 @@ class LabourEntry:
 
         Examples
         --------
-        >>> entry = LabourEntry(kind="repair", minutes=30, description=" New plug ")
+        >>> entry = LabourEntry(
+        ...     kind="repair", minutes=30, description=" New plug ", reason="no phone"
+        ... )
         >>> entry.checked(minor_digits=2).description
         'New plug'
         """
@@ -125,4 +138,12 @@ class LabourEntry:
         kind = clean_member(
             LabourKind, self.kind, field="kind", name="The kind of work"
         )
-        return replace(tidied(self, (_DESCRIPTION,)), kind=kind.value, hourly_rate=rate)
+        billing = clean_member(
+            Billing, self.billing, field="billing", name="Who bears the work"
+        )
+        return replace(
+            tidied(self, (_DESCRIPTION, ENTRY_REASON)),
+            kind=kind.value,
+            hourly_rate=rate,
+            billing=billing.value,
+        )

@@ -55,11 +55,14 @@ class PricedLine:
         Name of the rate, as frozen on the line.
     tax_percent : Decimal
         The rate in percent, as frozen on the line.
+    billing : Billing
+        Who bears it; only what is billable counts in the totals.
     """
 
     net: Decimal
     tax_label: str
     tax_percent: Decimal
+    billing: Billing = Billing.BILLABLE
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +126,9 @@ def total(
 ) -> Totals:
     """Return totals by rate, highest rate first, and the total of all.
 
+    What the shop or a warranty bears is left out, and so is a rate that has no
+    other lines.
+
     Raises
     ------
     ValueError
@@ -138,6 +144,8 @@ def total(
     """
     by_rate: dict[tuple[Decimal, str], list[Decimal]] = defaultdict(list)
     for line in lines:
+        if line.billing is not Billing.BILLABLE:
+            continue
         if not fits_minor_unit(line.net, minor_digits=minor_digits):
             raise ValueError(f"line net {line.net} is finer than the minor unit")
         by_rate[(line.tax_percent, line.tax_label)].append(line.net)

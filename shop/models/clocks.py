@@ -35,8 +35,14 @@ class ClockQuerySet(models.QuerySet["Clock"]):
         return self.filter(task__work_order_id=row_id(work_order_id))
 
     def with_job(self) -> "ClockQuerySet":
-        """Fetch task, work order and bike with them."""
-        return self.select_related("task__work_order__bike")
+        """Fetch task, work order, bike and technician with them."""
+        return self.select_related("task__work_order__bike", "technician")
+
+    def with_booked(self) -> "ClockQuerySet":
+        """Add up what was booked from each; what is struck out does not count."""
+        standing = models.Q(labour_lines__voided_at__isnull=True)
+        booked = models.Sum("labour_lines__minutes", filter=standing)
+        return self.annotate(booked=booked)
 
     def oldest_first(self) -> "ClockQuerySet":
         """Sort by when they were started."""

@@ -8,6 +8,7 @@ from shop.domain.bikes import EARTH_LABELS
 from shop.domain.labour import hours_and_minutes
 from shop.domain.lifecycle import STATE_LABELS
 from shop.domain.paper import PaperKind
+from shop.domain.pricing import Billing
 from shop.paper import amounts, words
 from shop.paper.blocks import (
     Block,
@@ -179,9 +180,14 @@ def _labour_row(line: LabourRow, printer: Printer) -> tuple[str, ...]:
         line.technician_name,
         line.time_text,
         printer.money(line.hourly_rate),
-        printer.rate(line.tax_percent),
-        printer.money(line.net),
+        *_charge(line, printer),
     )
+
+
+def _charge(line: LabourRow, printer: Printer) -> tuple[str, str]:
+    if line.billing == Billing.BILLABLE.value:
+        return printer.rate(line.tax_percent), printer.money(line.net)
+    return "", f"no charge ({line.billing_label.lower()})"
 
 
 def _parts(facts: ReportFacts, printer: Printer) -> Section:

@@ -10,7 +10,7 @@ from shop.domain.labour import (
     hours_and_minutes,
     labour_net,
 )
-from shop.domain.pricing import PricedLine
+from shop.domain.pricing import BILLING_LABELS, Billing, PricedLine, charged
 from shop.domain.refusals import NotFound
 from shop.domain.roles import Act, Viewer
 from shop.models import LabourLine
@@ -32,10 +32,16 @@ class LabourRow:
     minutes: int
     time_text: str
     hourly_rate: Decimal
+    billing: str
+    billing_label: str
+    worth: Decimal
     net: Decimal
     tax_label: str
     tax_percent: Decimal
     created_at: datetime
+    task_id: int | None
+    clock_id: int | None
+    entry_reason: str
     is_void: bool
     void_reason: str
     voided_by_name: str
@@ -43,7 +49,9 @@ class LabourRow:
 
     def priced(self) -> PricedLine:
         """Return what the line adds to the totals."""
-        return PricedLine(self.net, self.tax_label, self.tax_percent)
+        return PricedLine(
+            self.net, self.tax_label, self.tax_percent, Billing(self.billing)
+        )
 
 
 def labour_rows(*, work_order_id: int, shop: ShopFacts) -> tuple[LabourRow, ...]:
@@ -69,6 +77,12 @@ def labour_line(*, line_id: int, viewer: Viewer) -> LabourRow:
 
 def labour_row(line: LabourLine, shop: ShopFacts) -> LabourRow:
     """Return a line as a row; `voided_by` must have been fetched with it."""
+    billing = Billing(line.billing)
+    worth = labour_net(
+        minutes=line.minutes,
+        hourly_rate=line.hourly_rate,
+        minor_digits=shop.minor_digits,
+    )
     return LabourRow(
         id=line.pk,
         work_order_id=line.work_order_id,
@@ -81,14 +95,16 @@ def labour_row(line: LabourLine, shop: ShopFacts) -> LabourRow:
         minutes=line.minutes,
         time_text=hours_and_minutes(line.minutes),
         hourly_rate=shop.to_minor(line.hourly_rate),
-        net=labour_net(
-            minutes=line.minutes,
-            hourly_rate=line.hourly_rate,
-            minor_digits=shop.minor_digits,
-        ),
+        billing=billing.value,
+        billing_label=BILLING_LABELS[billing],
+        worth=worth,
+        net=charged(worth, billing, minor_digits=shop.minor_digits),
         tax_label=line.tax_label,
         tax_percent=line.tax_percent,
         created_at=line.created_at,
+        task_id=line.task_id,
+        clock_id=line.clock_id,
+        entry_reason=line.entry_reason,
         is_void=line.is_void,
         void_reason=line.void_reason,
         voided_by_name=line.voided_by.name if line.voided_by else "",

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
+from shop.domain.clocks import RoundingRule, TimeRounding
 from shop.domain.money import round_money
 from shop.domain.pricing import TaxRounding
 from shop.models import ShopSettings
@@ -24,10 +25,22 @@ class ShopFacts:
     hourly_rate: Decimal
     time_zone: str
     invoice_notes: str
+    time_rounding: TimeRounding
+    time_step_minutes: int
+    time_minimum_minutes: int
+    clock_limit_hours: int
 
     def to_minor(self, amount: Decimal) -> Decimal:
         """Return a stored amount with the currency's decimal places."""
         return round_money(amount, minor_digits=self.minor_digits)
+
+    def time_rule(self) -> RoundingRule:
+        """Return how worked time becomes booked minutes."""
+        return RoundingRule(
+            how=self.time_rounding,
+            step_minutes=self.time_step_minutes,
+            minimum_minutes=self.time_minimum_minutes,
+        )
 
 
 def shop_facts() -> ShopFacts:
@@ -46,4 +59,8 @@ def shop_facts() -> ShopFacts:
         hourly_rate=round_money(row.hourly_rate, minor_digits=row.minor_digits),
         time_zone=row.time_zone,
         invoice_notes=row.invoice_notes,
+        time_rounding=TimeRounding(row.time_rounding),
+        time_step_minutes=row.time_step_minutes,
+        time_minimum_minutes=row.time_minimum_minutes,
+        clock_limit_hours=row.clock_limit_hours,
     )

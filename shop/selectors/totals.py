@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from shop.domain.money import ZERO
-from shop.domain.pricing import total
+from shop.domain.pricing import Billing, total
 from shop.selectors.labour import LabourRow, labour_rows
 from shop.selectors.part_lines import PartLineRow, part_line_rows
 from shop.selectors.shop_settings import ShopFacts, shop_facts
@@ -30,6 +30,8 @@ class WorkOrderTotals:
     minor_digits: int
     labour_minutes: int
     labour_net: Decimal
+    goodwill_worth: Decimal
+    warranty_worth: Decimal
     parts_net: Decimal
     rates: tuple[RateRow, ...]
     net: Decimal
@@ -66,6 +68,8 @@ def totals_of(
         minor_digits=shop.minor_digits,
         labour_minutes=sum(row.minutes for row in hours),
         labour_net=shop.to_minor(sum((row.net for row in hours), start=ZERO)),
+        goodwill_worth=_worth(hours, Billing.GOODWILL, shop),
+        warranty_worth=_worth(hours, Billing.WARRANTY, shop),
         parts_net=shop.to_minor(sum((row.net for row in pieces), start=ZERO)),
         rates=tuple(
             RateRow(
@@ -81,3 +85,8 @@ def totals_of(
         tax=sums.amount.tax,
         gross=sums.amount.gross,
     )
+
+
+def _worth(rows: Sequence[LabourRow], billing: Billing, shop: ShopFacts) -> Decimal:
+    borne = (row.worth for row in rows if row.billing == billing.value)
+    return shop.to_minor(sum(borne, start=ZERO))

@@ -1,5 +1,6 @@
 """Booking hours on a work order, and striking them out."""
 
+from collections.abc import Iterable
 from typing import Any
 
 from django import forms
@@ -9,7 +10,9 @@ from django.utils import timezone
 
 from shop.actions import labour as actions
 from shop.domain.labour import LABOUR_KIND_LABELS, LabourEntry, hours_and_minutes
+from shop.domain.pricing import BILLING_LABELS
 from shop.domain.roles import Act, Viewer
+from shop.selectors.efforts import work_order_effort
 from shop.selectors.labour import labour_line
 from shop.selectors.people import technicians
 from shop.selectors.tax_rates import tax_rates_in_use
@@ -42,6 +45,17 @@ class LabourForm(ShopForm):
         choices=[(kind.value, label) for kind, label in LABOUR_KIND_LABELS.items()],
     )
     minutes = MinutesField(label="Time")
+    task_id = PickField(label="Task", required=False)
+    billing = forms.ChoiceField(
+        label="Who bears it",
+        choices=[(billing.value, label) for billing, label in BILLING_LABELS.items()],
+        help_text="Goodwill and warranty stand on paper at no charge.",
+    )
+    reason = text_field(
+        "Why was it not clocked?",
+        longest=200,
+        help_text="For the shop, not for the customer.",
+    )
     done_on = DayField(label="Day")
     technician_id = PickField(label="By")
     hourly_rate = FigureField(
@@ -51,8 +65,18 @@ class LabourForm(ShopForm):
     )
     tax_rate_id = PickField(label="Tax", required=False)
 
-    def __init__(self, *args: Any, viewer: Viewer, currency: str, **kwargs: Any):
+    def __init__(
+        self,
+        *args: Any,
+        viewer: Viewer,
+        currency: str,
+        tasks: Iterable[tuple[int, str]],
+        **kwargs: Any,
+    ) -> None:
         super().__init__(*args, **kwargs)
+        self.fields["task_id"] = PickField(
+            label="Task", required=False, empty="none of them", rows=tasks
+        )
         self.fields["tax_rate_id"] = PickField(
             label="Tax",
             required=False,
@@ -76,6 +100,9 @@ def add(request: HttpRequest, work_order_id: int) -> HttpResponse:
     viewer = viewer_of(request)
     found = work_order_page(work_order_id=work_order_id, viewer=viewer)
     _demand_booking(viewer)
+    effort = work_order_effort(
+        work_order_id=work_order_id, viewer=viewer, at=timezone.now()
+    )
     form = LabourForm(
         posted(request),
         initial={
@@ -84,6 +111,7 @@ def add(request: HttpRequest, work_order_id: int) -> HttpResponse:
         },
         viewer=viewer,
         currency=found.totals.currency,
+        tasks=[(task.task_id, task.operation) for task in effort.tasks if task.is_open],
     )
     if form.is_valid():
         line = form.carry_out(

@@ -22,7 +22,10 @@ from tests.builders import (
 
 pytestmark = pytest.mark.django_db
 FIFTY = LabourEntry(
-    kind="fault_finding", minutes=50, description="Traced the feed to the head lamp"
+    kind="fault_finding",
+    minutes=50,
+    description="Traced the feed to the head lamp",
+    reason="from the job card",
 )
 
 
@@ -90,7 +93,7 @@ def test_today_is_the_day_where_the_shop_is() -> None:
 def test_work_is_not_booked_before_it_is_done() -> None:
     tomorrow = (MORNING + timedelta(days=1)).date()
     entry = LabourEntry(
-        kind="repair", minutes=10, description="Later", done_on=tomorrow
+        kind="repair", minutes=10, description="Later", reason="card", done_on=tomorrow
     )
     with pytest.raises(Refusal) as refused:
         add_labour(
@@ -105,7 +108,11 @@ def test_work_is_not_booked_before_it_is_done() -> None:
 def test_the_front_desk_books_for_a_technician_but_not_for_itself() -> None:
     order, desk, mo = WorkOrderFactory(), FrontDeskFactory(), UserFactory()
     for_mo = LabourEntry(
-        kind="repair", minutes=10, description="New bulb", technician_id=mo.pk
+        kind="repair",
+        minutes=10,
+        description="New bulb",
+        reason="card",
+        technician_id=mo.pk,
     )
     line = add_labour(
         work_order_id=order.pk, entry=for_mo, acting_user=desk, at=MORNING
@@ -118,8 +125,20 @@ def test_the_front_desk_books_for_a_technician_but_not_for_itself() -> None:
 def test_a_technician_books_neither_for_others_nor_at_another_rate() -> None:
     order, mo, other = WorkOrderFactory(), UserFactory(), UserFactory()
     for entry in (
-        LabourEntry(kind="repair", minutes=1, description="x", technician_id=other.pk),
-        LabourEntry(kind="repair", minutes=1, description="x", hourly_rate=Decimal(1)),
+        LabourEntry(
+            kind="repair",
+            minutes=1,
+            description="x",
+            reason="card",
+            technician_id=other.pk,
+        ),
+        LabourEntry(
+            kind="repair",
+            minutes=1,
+            description="x",
+            reason="card",
+            hourly_rate=Decimal(1),
+        ),
     ):
         with pytest.raises(NotAllowed):
             add_labour(work_order_id=order.pk, entry=entry, acting_user=mo, at=MORNING)
@@ -132,6 +151,7 @@ def test_the_owner_may_set_a_rate_and_a_tax_for_one_line() -> None:
         kind="restoration",
         minutes=120,
         description="Rebuilt the dynamo",
+        reason="from the job card",
         hourly_rate=Decimal("40.00"),
         tax_rate_id=tax.pk,
     )
@@ -148,7 +168,11 @@ def test_the_owner_may_set_a_rate_and_a_tax_for_one_line() -> None:
 @pytest.mark.parametrize("technician_id", [0, 404, 10**30])
 def test_hours_of_nobody_are_refused(technician_id: int) -> None:
     entry = LabourEntry(
-        kind="repair", minutes=1, description="x", technician_id=technician_id
+        kind="repair",
+        minutes=1,
+        description="x",
+        reason="card",
+        technician_id=technician_id,
     )
     with pytest.raises(NotFound):
         add_labour(

@@ -57,7 +57,12 @@ def test_a_whole_job_without_a_browser() -> None:
     assert move(desk, event="approve", approved_by_name="Ada Fenn") == "on_the_bench"
     hours = bench.post(
         f"{where}/labour-lines",
-        {"kind": "fault_finding", "minutes": 50, "description": "Found it"},
+        {
+            "kind": "fault_finding",
+            "minutes": 50,
+            "description": "Found it",
+            "reason": "from the job card",
+        },
         format="json",
     ).json()
     assert hours["net"] == "45.00"

@@ -49,7 +49,10 @@ def test_time_is_said_in_hours_and_minutes(minutes: int, text: str) -> None:
 def entry(**changes: object) -> LabourEntry:
     return altered(
         LabourEntry(
-            kind="repair", minutes=30, description="New bullet on the tail feed"
+            kind="repair",
+            minutes=30,
+            description="New bullet on the tail feed",
+            reason="from the job card",
         ),
         changes,
     )
@@ -62,6 +65,9 @@ def entry(**changes: object) -> LabourEntry:
         ({"minutes": 1441}, "minutes-out-of-range", "minutes"),
         ({"description": "  "}, "text-missing", "description"),
         ({"description": "x" * 401}, "text-too-long", "description"),
+        ({"reason": " "}, "text-missing", "reason"),
+        ({"reason": "x" * 201}, "text-too-long", "reason"),
+        ({"billing": "barter"}, "not-in-list", "billing"),
         ({"kind": "polishing"}, "not-in-list", "kind"),
         ({"hourly_rate": Decimal(-1)}, "money-negative", "hourly_rate"),
         ({"hourly_rate": Decimal("1.005")}, "money-too-fine", "hourly_rate"),

@@ -139,3 +139,11 @@ def test_goodwill_and_warranty_cost_the_customer_nothing(
     worth = Decimal(cents).scaleb(-2)
     due = worth if billing is Billing.BILLABLE else Decimal(0)
     assert charged(worth, billing) == due
+
+
+@given(lines, roundings, st.sampled_from([Billing.GOODWILL, Billing.WARRANTY]))
+def test_what_the_shop_bears_changes_no_total(
+    sold: list[PricedLine], rounding: TaxRounding, bearer: Billing
+) -> None:
+    borne = [PricedLine(Decimal(45), "Luxury", Decimal(30), bearer)]
+    assert total(sold + borne, rounding=rounding) == total(sold, rounding=rounding)

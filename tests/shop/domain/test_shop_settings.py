@@ -22,6 +22,12 @@ def details(**changes: object) -> ShopDetails:
         ({"minor_digits": 5}, "minor_digits"),
         ({"tax_rounding": "never"}, "tax_rounding"),
         ({"email": "nowhere"}, "email"),
+        ({"time_rounding": "down"}, "time_rounding"),
+        ({"time_step_minutes": 7}, "time_step_minutes"),
+        ({"time_minimum_minutes": 241}, "time_minimum_minutes"),
+        ({"time_minimum_minutes": -1}, "time_minimum_minutes"),
+        ({"clock_limit_hours": 0}, "clock_limit_hours"),
+        ({"clock_limit_hours": 25}, "clock_limit_hours"),
         ({"hourly_rate": Decimal("1.5"), "minor_digits": 0}, "hourly_rate"),
     ],
 )

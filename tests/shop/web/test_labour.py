@@ -22,7 +22,13 @@ from tests.shop.web.pages import (
 
 pytestmark = pytest.mark.django_db
 
-WORK = {"description": "Traced the feed", "kind": "fault_finding", "minutes": "1:30"}
+WORK = {
+    "description": "Traced the feed",
+    "kind": "fault_finding",
+    "minutes": "1:30",
+    "billing": "billable",
+    "reason": "from the job card",
+}
 
 
 @pytest.fixture
@@ -80,6 +86,9 @@ def test_the_desk_books_for_others_at_a_rate_and_a_tax_of_choice() -> None:
         ({"kind": "magic"}, "kind"),
         ({"description": ""}, "description"),
         ({"tax_rate_id": "77"}, "tax_rate_id"),
+        ({"reason": " "}, "reason"),
+        ({"billing": "barter"}, "billing"),
+        ({"task_id": "77"}, "task_id"),
     ],
 )
 def test_bad_input_stands_at_its_field_and_books_nothing(
