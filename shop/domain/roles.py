@@ -52,10 +52,13 @@ class Act(StrEnum):
     KEEP_TAGS = "keep_tags"
     KEEP_SUPPLIERS = "keep_suppliers"
     ARRANGE_OUTSIDE_WORK = "arrange_outside_work"
+    KEEP_ATTACHMENTS = "keep_attachments"
     FIND_FAULTS = "find_faults"
     KEEP_LOOM_LIBRARY = "keep_loom_library"
     REQUEST_PAPER = "request_paper"
     SHARE_WITH_CUSTOMER = "share_with_customer"
+    PLAN_WORK = "plan_work"
+    KEEP_WORKING_HOURS = "keep_working_hours"
     KEEP_PEOPLE = "keep_people"
     KEEP_SHOP_SETTINGS = "keep_shop_settings"
 
@@ -79,8 +82,11 @@ _FRONT_DESK = frozenset(
         Act.KEEP_TAGS,
         Act.KEEP_SUPPLIERS,
         Act.ARRANGE_OUTSIDE_WORK,
+        Act.KEEP_ATTACHMENTS,
         Act.REQUEST_PAPER,
         Act.SHARE_WITH_CUSTOMER,
+        Act.PLAN_WORK,
+        Act.KEEP_WORKING_HOURS,
     }
 )
 _TECHNICIAN = frozenset(
@@ -98,9 +104,11 @@ _TECHNICIAN = frozenset(
         Act.BOOK_LABOUR,
         Act.BOOK_PARTS,
         Act.KEEP_TAGS,
+        Act.KEEP_ATTACHMENTS,
         Act.FIND_FAULTS,
         Act.KEEP_LOOM_LIBRARY,
         Act.REQUEST_PAPER,
+        Act.PLAN_WORK,
     }
 )
 _STOREKEEPER = frozenset(
@@ -112,6 +120,7 @@ _STOREKEEPER = frozenset(
         Act.KEEP_TAGS,
         Act.KEEP_SUPPLIERS,
         Act.ARRANGE_OUTSIDE_WORK,
+        Act.KEEP_ATTACHMENTS,
     }
 )
 

@@ -1,5 +1,6 @@
 """Tables of the shop; each noun has its own module."""
 
+from shop.models.absences import Absence
 from shop.models.advisories import Advisory
 from shop.models.attachments import Attachment
 from shop.models.bikes import Bike
@@ -20,6 +21,7 @@ from shop.models.paper import PaperRequest
 from shop.models.part_lines import PartLine
 from shop.models.parts import Part
 from shop.models.people import User
+from shop.models.plans import Plan, PlanLine
 from shop.models.shop_settings import ShopSettings
 from shop.models.sign_in_rules import SignInRules
 from shop.models.strip_tags import StripTag
@@ -28,8 +30,10 @@ from shop.models.task_templates import TaskTemplate, TemplateStep
 from shop.models.tasks import Task, TaskDependency
 from shop.models.tax_rates import TaxRate
 from shop.models.work_orders import WorkOrder
+from shop.models.working_hours import WorkingHours
 
 __all__ = [
+    "Absence",
     "Advisory",
     "Attachment",
     "Bike",
@@ -52,6 +56,8 @@ __all__ = [
     "PaperRequest",
     "Part",
     "PartLine",
+    "Plan",
+    "PlanLine",
     "ShopSettings",
     "SignInRules",
     "StripTag",
@@ -63,4 +69,5 @@ __all__ = [
     "TemplateStep",
     "User",
     "WorkOrder",
+    "WorkingHours",
 ]
