@@ -13,14 +13,18 @@ from shop.domain.bikes import EarthPolarity, SystemVoltage
 from shop.domain.labour import LabourKind
 from shop.domain.lifecycle import ENDED, State
 from shop.domain.parts import PartCondition, PartUnit
+from shop.domain.pricing import Billing
 from shop.domain.roles import Role
+from shop.domain.tasks import TaskState
 from shop.models import (
     Bike,
+    Clock,
     Customer,
     LabourLine,
     Part,
     PartLine,
     ShopSettings,
+    Task,
     TaxRate,
     User,
     WorkOrder,
@@ -163,6 +167,34 @@ class _Part(DjangoModelFactory[Part]):
     tax_rate = built(_TaxRate)
 
 
+class _Task(DjangoModelFactory[Task]):
+    class Meta:
+        model = Task
+
+    work_order = built(_WorkOrder)
+    operation = nth(lambda n: f"Renew the joints of branch {n}")
+    position = nth(lambda n: n + 1)
+    labour_kind = LabourKind.REPAIR.value
+    state = TaskState.UNDERWAY.value
+    state_since = MORNING
+    optimistic_hours = Decimal(1)
+    likely_hours = Decimal(2)
+    pessimistic_hours = Decimal(3)
+    created_at = MORNING
+
+
+class _Clock(DjangoModelFactory[Clock]):
+    class Meta:
+        model = Clock
+
+    task = built(_Task)
+    technician = built(_User)
+    kind = LabourKind.REPAIR.value
+    billing = Billing.BILLABLE.value
+    hourly_rate = Decimal("54.00")
+    started_at = MORNING
+
+
 class _LabourLine(DjangoModelFactory[LabourLine]):
     class Meta:
         model = LabourLine
@@ -208,5 +240,7 @@ WorkOrderFactory = Maker(_WorkOrder)
 TaxRateFactory = Maker(_TaxRate)
 ShopSettingsFactory = Maker(_ShopSettings)
 PartFactory = Maker(_Part)
+TaskFactory = Maker(_Task)
+ClockFactory = Maker(_Clock)
 LabourLineFactory = Maker(_LabourLine)
 PartLineFactory = Maker(_PartLine)

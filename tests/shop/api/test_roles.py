@@ -94,7 +94,12 @@ def calls(person: User) -> dict[str, list[Call]]:
                 "post",
                 f"{own}/labour-lines",
                 Act.BOOK_LABOUR,
-                {"kind": "repair", "minutes": 10, "description": "New bulb"},
+                {
+                    "kind": "repair",
+                    "minutes": 10,
+                    "description": "New bulb",
+                    "reason": "from the job card",
+                },
             )
         ],
         "api-work-order-part-lines": [
