@@ -4,15 +4,19 @@ Another app registers, in its `AppConfig.ready`:
 
 - a *panel*: a summary shown on the work-order page;
 - *report sections*: what goes into the work order's report, as plain blocks;
-- *closing blockers*: reasons against calling the work order ready.
+- *closing blockers*: reasons against calling the work order ready;
+- *kinds of the time line*: which acts of its own a bike's time line can be
+  narrowed to, and where each leads;
+- *looms*: which drawing a bike's loom was last worked with.
 
     seams.registry.register_panel("cases", cases_panel)
 
 The shop asks the registry; with nothing registered it works alone.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import datetime
 from typing import Protocol, TypeVar
 
 from shop.domain.roles import Viewer
@@ -138,6 +142,44 @@ class BlockerMaker(Protocol):
         """Return whole sentences that say what is open and what mends it."""
 
 
+class SubjectLinker(Protocol):
+    """Says where the subjects of history entries are shown."""
+
+    def __call__(self, *, subject_ids: Sequence[int]) -> Mapping[int, Link]:
+        """Return a link for each subject that has a page, in one query at most."""
+
+
+@dataclass(frozen=True, slots=True)
+class TimelineKind:
+    """A sort of acts on a bike's time line.
+
+    `nouns` are the first words of the verbs that belong to it (``case`` of
+    ``case.opened``); `order` sorts it among the others.
+    """
+
+    key: str
+    label: str
+    nouns: tuple[str, ...]
+    order: int
+    links: SubjectLinker | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Loom:
+    """A drawing of a bike's loom, and when it was last worked with."""
+
+    text: str
+    href: str
+    used_at: datetime
+
+
+class LoomMaker(Protocol):
+    """Names the drawing that one bike was last worked with; None for none."""
+
+    def __call__(self, *, bike_id: int) -> Loom | None:
+        """Return the drawing."""
+
+
 @dataclass(slots=True)
 class Registry:
     """Who adds what, by key; the order is that of the keys."""
@@ -145,6 +187,8 @@ class Registry:
     _panels: dict[str, PanelMaker] = field(default_factory=dict)
     _sections: dict[str, SectionMaker] = field(default_factory=dict)
     _blockers: dict[str, BlockerMaker] = field(default_factory=dict)
+    _kinds: dict[str, TimelineKind] = field(default_factory=dict)
+    _looms: dict[str, LoomMaker] = field(default_factory=dict)
 
     def register_panel(self, key: str, maker: PanelMaker) -> None:
         """Add a panel to every work-order page."""
@@ -157,6 +201,23 @@ class Registry:
     def register_blockers(self, key: str, maker: BlockerMaker) -> None:
         """Let somebody say that a work order is not ready."""
         _put(self._blockers, key, maker)
+
+    def register_timeline_kind(self, kind: TimelineKind) -> None:
+        """Let a bike's time line be narrowed to some acts."""
+        _put(self._kinds, kind.key, kind)
+
+    def register_looms(self, key: str, maker: LoomMaker) -> None:
+        """Let every bike's page name its drawing."""
+        _put(self._looms, key, maker)
+
+    def timeline_kinds(self) -> tuple[TimelineKind, ...]:
+        """Return the kinds that were added, in their order."""
+        return tuple(sorted(self._kinds.values(), key=lambda kind: kind.order))
+
+    def looms(self, *, bike_id: int) -> tuple[Loom, ...]:
+        """Return the drawings of a bike's loom, sorted by key."""
+        made = (maker(bike_id=bike_id) for _, maker in sorted(self._looms.items()))
+        return tuple(loom for loom in made if loom is not None)
 
     def panels(self, *, work_order_id: int, viewer: Viewer) -> tuple[Panel, ...]:
         """Return the panels of a work order, sorted by key."""
@@ -185,14 +246,19 @@ class Registry:
 
     def unregister(self, key: str) -> None:
         """Take away whatever stands under the key."""
-        for table in (self._panels, self._sections, self._blockers):
-            table.pop(key, None)
+        self._panels.pop(key, None)
+        self._sections.pop(key, None)
+        self._blockers.pop(key, None)
+        self._kinds.pop(key, None)
+        self._looms.pop(key, None)
 
     def clear(self) -> None:
         """Take away everything."""
         self._panels.clear()
         self._sections.clear()
         self._blockers.clear()
+        self._kinds.clear()
+        self._looms.clear()
 
 
 def _put(table: dict[str, Maker], key: str, maker: Maker) -> None:

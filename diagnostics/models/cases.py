@@ -1,5 +1,7 @@
 """Cases: one fault hunt on one work order, against one harness file."""
 
+from collections.abc import Sequence
+
 from django.conf import settings
 from django.db import models
 from typing_extensions import override
@@ -14,6 +16,14 @@ class CaseQuerySet(models.QuerySet["Case"]):
     def of_work_order(self, work_order_id: int) -> "CaseQuerySet":
         """Keep the cases of one work order, oldest first."""
         return self.filter(work_order_id=work_order_id).order_by("opened_at", "pk")
+
+    def of_bike(self, bike_id: int) -> "CaseQuerySet":
+        """Keep the cases on all work orders of one bike."""
+        return self.filter(work_order__bike_id=bike_id)
+
+    def with_ids(self, case_ids: Sequence[int]) -> "CaseQuerySet":
+        """Keep the cases of these ids."""
+        return self.filter(pk__in=case_ids)
 
     def unfinished(self) -> "CaseQuerySet":
         """Keep the cases that still want a repair or its proof."""

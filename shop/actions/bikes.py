@@ -1,4 +1,4 @@
-"""Bikes written down, corrected, and passed on to a new owner."""
+"""Bikes written down and corrected; how they change hands: see ownerships."""
 
 from collections.abc import Mapping
 from dataclasses import asdict
@@ -12,7 +12,7 @@ from shop.actions.history import Happening, record
 from shop.domain.bikes import BikeDetails
 from shop.domain.entries import altered, differences
 from shop.domain.roles import Act
-from shop.models import Bike, Customer, User
+from shop.models import Bike, Customer, Ownership, User
 
 
 @transaction.atomic
@@ -24,6 +24,8 @@ def add_bike(
     tidy = details.checked()
     owner = _owner(owner_id)
     bike = Bike.objects.create(owner=owner, created_at=at, **asdict(tidy))
+    # Since when the owner has it, nobody has said.
+    Ownership.objects.create(bike=bike, customer=owner, created_at=at)
     record(
         Happening(
             verb="bike.added",
@@ -57,33 +59,6 @@ def edit_bike(
             subject_id=bike.pk,
             summary=f"Details of {bike.name} corrected",
             changes=found,
-        ),
-        acting_user=acting_user,
-        at=at,
-    )
-    return bike
-
-
-@transaction.atomic
-def pass_on_bike(
-    *, bike_id: int, owner_id: int, acting_user: User, at: datetime
-) -> Bike:
-    """Give a bike a new owner; work orders booked in before stay with the old one."""
-    acting_user.demand(Act.KEEP_CUSTOMERS)
-    bike = locked(Bike.objects.all(), pk=bike_id, field="bike_id", name="bike")
-    owner = _owner(owner_id)
-    if owner.pk == bike.owner_id:
-        return bike
-    before = bike.owner.name
-    bike.owner = owner
-    bike.save(update_fields=["owner"])
-    record(
-        Happening(
-            verb="bike.passed_on",
-            kind="bike",
-            subject_id=bike.pk,
-            summary=f"{bike.name} passed on from {before} to {owner.name}",
-            changes={"owner": (before, owner.name)},
         ),
         acting_user=acting_user,
         at=at,

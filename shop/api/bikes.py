@@ -7,7 +7,7 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from shop.actions.bikes import add_bike, edit_bike, pass_on_bike
+from shop.actions.bikes import add_bike, edit_bike
 from shop.api.describe import READING, WRITING, answers, answers_page
 from shop.api.views import ShopView, WindowQuery, created, one, page
 from shop.domain.bikes import (
@@ -59,12 +59,6 @@ class BikeChanges(serializers.Serializer[Any]):
 
 class BikeBody(BikeChanges):
     """A new bike and whose it is."""
-
-    owner_id = serializers.IntegerField(min_value=1)
-
-
-class OwnerBody(serializers.Serializer[Any]):
-    """The customer who owns the bike from now on."""
 
     owner_id = serializers.IntegerField(min_value=1)
 
@@ -122,7 +116,7 @@ class BikesView(ShopView):
 class BikeView(ShopView):
     @extend_schema(
         operation_id="bikes_read",
-        summary="A bike and its work orders",
+        summary="A bike and everything that is known of it",
         tags=TAG,
         responses=answers(BikePage, of=READING),
     )
@@ -141,25 +135,6 @@ class BikeView(ShopView):
         bike = edit_bike(
             bike_id=bike_id,
             changes=self.changes(BikeChanges),
-            acting_user=self.person,
-            at=self.now,
-        )
-        return one(bike_row(bike, self.viewer))
-
-
-class BikeOwnerView(ShopView):
-    @extend_schema(
-        operation_id="bikes_pass_on",
-        summary="Give a bike a new owner",
-        tags=TAG,
-        request=OwnerBody,
-        examples=[OpenApiExample("An owner", {"owner_id": 2}, request_only=True)],
-        responses=answers(BikeRow, of=WRITING),
-    )
-    def put(self, request: Request, bike_id: int) -> Response:
-        bike = pass_on_bike(
-            bike_id=bike_id,
-            owner_id=self.body(OwnerBody)["owner_id"],
             acting_user=self.person,
             at=self.now,
         )

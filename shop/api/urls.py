@@ -2,11 +2,18 @@
 
 from django.urls import URLPattern, URLResolver, path
 
-from shop.api.bikes import BikeOwnerView, BikesView, BikeView
+from shop.api.bikes import BikesView, BikeView
 from shop.api.board import BoardView
+from shop.api.contacts import (
+    ContactRetireView,
+    ContactView,
+    CustomerContactsView,
+)
 from shop.api.customers import CustomersView, CustomerView
 from shop.api.labour import LabourLineView, LabourVoidView, WorkOrderLabourView
 from shop.api.links import CustomerLinksView, LinkRevokeView
+from shop.api.odometer_readings import BikeOdometerView, OdometerCorrectView
+from shop.api.ownerships import BikeOwnersView, BikeOwnerView
 from shop.api.paper import (
     PaperFileView,
     PaperRetryView,
@@ -22,6 +29,7 @@ from shop.api.parts import PartsView, PartView, TaxRatesView
 from shop.api.search import SearchView
 from shop.api.sessions import OwnSessionsView, PersonSessionsView, SessionView
 from shop.api.sign_in import MeView, OwnTokenView, TokenView
+from shop.api.timeline import BikeTimelineView
 from shop.api.work_orders import (
     WorkOrderEventsView,
     WorkOrderHistoryView,
@@ -49,6 +57,35 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("bikes", BikesView.as_view(), name="api-bikes"),
     path("bikes/<int:bike_id>", BikeView.as_view(), name="api-bike"),
     path("bikes/<int:bike_id>/owner", BikeOwnerView.as_view(), name="api-bike-owner"),
+    path(
+        "bikes/<int:bike_id>/owners", BikeOwnersView.as_view(), name="api-bike-owners"
+    ),
+    path(
+        "bikes/<int:bike_id>/odometer",
+        BikeOdometerView.as_view(),
+        name="api-bike-odometer",
+    ),
+    path(
+        "bikes/<int:bike_id>/timeline",
+        BikeTimelineView.as_view(),
+        name="api-bike-timeline",
+    ),
+    path(
+        "odometer-readings/<int:reading_id>/correct",
+        OdometerCorrectView.as_view(),
+        name="api-odometer-correct",
+    ),
+    path(
+        "customers/<int:customer_id>/contacts",
+        CustomerContactsView.as_view(),
+        name="api-customer-contacts",
+    ),
+    path("contacts/<int:contact_id>", ContactView.as_view(), name="api-contact"),
+    path(
+        "contacts/<int:contact_id>/retire",
+        ContactRetireView.as_view(),
+        name="api-contact-retire",
+    ),
     path("work-orders", WorkOrdersView.as_view(), name="api-work-orders"),
     path(ORDER, WorkOrderView.as_view(), name="api-work-order"),
     path(f"{ORDER}/events", WorkOrderEventsView.as_view(), name="api-events"),

@@ -8,7 +8,6 @@ from django.db import migrations, models
 
 from shop.models.append_only import append_only
 
-
 # Each bike's owner, on both databases; since when, nobody had asked.
 PRESENT_OWNERS = """
     INSERT INTO shop_ownership (bike_id, customer_id, note, created_at)

@@ -1,5 +1,7 @@
 """History: who did what, when and why; rows are only ever added."""
 
+from collections.abc import Sequence
+
 from django.db import models
 from typing_extensions import override
 
@@ -18,6 +20,28 @@ class HistoryEntryQuerySet(models.QuerySet["HistoryEntry"]):
     def of_subject(self, kind: str, subject_id: int) -> "HistoryEntryQuerySet":
         """Keep what happened to one thing."""
         return self.filter(subject_kind=kind, subject_id=row_id(subject_id))
+
+    def of_bike(self, bike_id: int) -> "HistoryEntryQuerySet":
+        """Keep what happened to one bike, on its work orders and outside them."""
+        orders = WorkOrder.objects.of_bike(bike_id).values("pk")
+        return self.filter(
+            models.Q(work_order__in=orders)
+            | models.Q(subject_kind="bike", subject_id=row_id(bike_id))
+        )
+
+    def about(self, nouns: Sequence[str]) -> "HistoryEntryQuerySet":
+        """Keep acts whose verb begins with one of these words."""
+        wanted = models.Q()
+        for noun in nouns:
+            wanted |= models.Q(verb__startswith=f"{noun}.")
+        return self.filter(wanted)
+
+    def but_about(self, nouns: Sequence[str]) -> "HistoryEntryQuerySet":
+        """Leave out acts whose verb begins with one of these words."""
+        found = self
+        for noun in nouns:
+            found = found.exclude(verb__startswith=f"{noun}.")
+        return found
 
     def latest_first(self) -> "HistoryEntryQuerySet":
         """Sort by time, the newest first."""

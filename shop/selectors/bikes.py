@@ -1,4 +1,4 @@
-"""Bikes: the list, and one with its work orders."""
+"""Bikes: the list, and one with everything that is known of it."""
 
 from dataclasses import dataclass
 
@@ -7,8 +7,14 @@ from shop.domain.refusals import NotFound
 from shop.domain.roles import Act, Viewer
 from shop.models import Bike
 from shop.models.bikes import BikeQuerySet
+from shop.seams import Loom, registry
+from shop.selectors.odometer_readings import Odometer, odometer_of_bike
+from shop.selectors.ownerships import OwnershipRow, owners_if_any
+from shop.selectors.timeline import TimelineRow, acts_on_bike
 from shop.selectors.windows import FIRST_ROWS, Listing, Window, listing
 from shop.selectors.work_order_rows import WorkOrderRow, work_orders_of_bike
+
+_LATEST = Window(limit=8)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,10 +40,18 @@ class BikeRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BikePage:
-    """One bike and the work orders on it."""
+    """One bike: work orders, owners, odometer, drawings, the latest that was done.
+
+    `owners` is empty for who may not see customers.
+    """
 
     bike: BikeRow
     work_orders: tuple[WorkOrderRow, ...]
+    owners: tuple[OwnershipRow, ...]
+    odometer: Odometer
+    looms: tuple[Loom, ...]
+    latest: tuple[TimelineRow, ...]
+    latest_total: int
 
 
 def bike_list(
@@ -61,7 +75,29 @@ def bike_list(
 
 
 def bike_page(*, bike_id: int, viewer: Viewer) -> BikePage:
-    """Return one bike with its work orders.
+    """Return one bike with everything that is known of it, in eight queries at most.
+
+    Raises
+    ------
+    NotFound
+        No such bike.
+    """
+    found = bike(bike_id=bike_id, viewer=viewer)
+    sees = _sees_owners(viewer)
+    latest = acts_on_bike(bike_id=bike_id, viewer=viewer, window=_LATEST)
+    return BikePage(
+        bike=found,
+        work_orders=work_orders_of_bike(bike_id=bike_id, viewer=viewer),
+        owners=owners_if_any(bike_id=bike_id, viewer=viewer) if sees else (),
+        odometer=odometer_of_bike(bike_id=bike_id, viewer=viewer),
+        looms=registry.looms(bike_id=bike_id),
+        latest=latest.rows,
+        latest_total=latest.total,
+    )
+
+
+def bike(*, bike_id: int, viewer: Viewer) -> BikeRow:
+    """Return one bike.
 
     Raises
     ------
@@ -69,13 +105,10 @@ def bike_page(*, bike_id: int, viewer: Viewer) -> BikePage:
         No such bike.
     """
     viewer.demand(Act.SEE_SHOP)
-    bike = Bike.objects.select_related("owner").filter(pk=bike_id).first()
-    if bike is None:
+    row = Bike.objects.select_related("owner").filter(pk=bike_id).first()
+    if row is None:
         raise NotFound("bike-not-found", "There is no such bike.")
-    return BikePage(
-        bike=bike_row(bike, viewer),
-        work_orders=work_orders_of_bike(bike_id=bike_id, viewer=viewer),
-    )
+    return bike_row(row, viewer)
 
 
 def bike_row(bike: Bike, viewer: Viewer) -> BikeRow:

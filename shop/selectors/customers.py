@@ -7,6 +7,8 @@ from shop.domain.refusals import NotFound
 from shop.domain.roles import Act, Viewer
 from shop.models import Bike, Customer
 from shop.selectors.bikes import BikeRow, bike_row
+from shop.selectors.contacts import ContactRow, contacts_of_customer
+from shop.selectors.ownerships import OwnershipRow, bikes_owned_before
 from shop.selectors.windows import FIRST_ROWS, MOST_ROWS, Listing, Window, listing
 from shop.selectors.work_order_rows import WorkOrderRow, work_orders_of_customer
 
@@ -27,10 +29,12 @@ class CustomerRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CustomerPage:
-    """One customer, their bikes and their work orders."""
+    """One customer: contacts, bikes owned now and before, work orders."""
 
     customer: CustomerRow
+    contacts: tuple[ContactRow, ...]
     bikes: tuple[BikeRow, ...]
+    bikes_before: tuple[OwnershipRow, ...]
     work_orders: tuple[WorkOrderRow, ...]
 
 
@@ -44,7 +48,26 @@ def customer_list(
 
 
 def customer_page(*, customer_id: int, viewer: Viewer) -> CustomerPage:
-    """Return one customer with bikes and work orders.
+    """Return one customer with contacts, bikes and work orders, in five queries.
+
+    Raises
+    ------
+    NotFound
+        No such customer.
+    """
+    found = customer(customer_id=customer_id, viewer=viewer)
+    bikes = Bike.objects.of_customer(customer_id).by_name().select_related("owner")
+    return CustomerPage(
+        customer=found,
+        contacts=contacts_of_customer(customer_id=customer_id, viewer=viewer),
+        bikes=tuple(bike_row(bike, viewer) for bike in bikes[:MOST_ROWS]),
+        bikes_before=bikes_owned_before(customer_id=customer_id, viewer=viewer),
+        work_orders=work_orders_of_customer(customer_id=customer_id, viewer=viewer),
+    )
+
+
+def customer(*, customer_id: int, viewer: Viewer) -> CustomerRow:
+    """Return one customer.
 
     Raises
     ------
@@ -52,26 +75,21 @@ def customer_page(*, customer_id: int, viewer: Viewer) -> CustomerPage:
         No such customer.
     """
     viewer.demand(Act.SEE_CUSTOMERS)
-    customer = Customer.objects.filter(pk=customer_id).first()
-    if customer is None:
+    row = Customer.objects.filter(pk=customer_id).first()
+    if row is None:
         raise NotFound("customer-not-found", "There is no such customer.")
-    bikes = Bike.objects.of_customer(customer_id).by_name().select_related("owner")
-    return CustomerPage(
-        customer=customer_row(customer),
-        bikes=tuple(bike_row(bike, viewer) for bike in bikes[:MOST_ROWS]),
-        work_orders=work_orders_of_customer(customer_id=customer_id, viewer=viewer),
-    )
+    return customer_row(row)
 
 
-def customer_row(customer: Customer) -> CustomerRow:
+def customer_row(row: Customer) -> CustomerRow:
     """Return a customer as a row."""
     return CustomerRow(
-        id=customer.pk,
-        name=customer.name,
-        address=customer.address,
-        phone=customer.phone,
-        email=customer.email,
-        tax_number=customer.tax_number,
-        notes=customer.notes,
-        created_at=customer.created_at,
+        id=row.pk,
+        name=row.name,
+        address=row.address,
+        phone=row.phone,
+        email=row.email,
+        tax_number=row.tax_number,
+        notes=row.notes,
+        created_at=row.created_at,
     )

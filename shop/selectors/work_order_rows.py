@@ -64,6 +64,11 @@ def work_orders_of_bike(*, bike_id: int, viewer: Viewer) -> tuple[WorkOrderRow, 
     return _rows(WorkOrder.objects.of_bike(bike_id), viewer)
 
 
+def open_orders_of_bike(*, bike_id: int, viewer: Viewer) -> tuple[WorkOrderRow, ...]:
+    """Return the work orders on a bike that have not ended, the newest first."""
+    return _rows(WorkOrder.objects.of_bike(bike_id).still_open(), viewer)
+
+
 def work_orders_of_customer(
     *, customer_id: int, viewer: Viewer
 ) -> tuple[WorkOrderRow, ...]:

@@ -1,7 +1,6 @@
 """Pages about bikes."""
 
 from dataclasses import asdict
-from typing import Any
 
 from django import forms
 from django.http import HttpRequest, HttpResponse
@@ -19,10 +18,11 @@ from shop.domain.bikes import (
     SystemVoltage,
 )
 from shop.domain.roles import Act
+from shop.selectors.bikes import bike as bike_row_of
 from shop.selectors.bikes import bike_list, bike_page
-from shop.selectors.customers import customer_list, customer_page
+from shop.selectors.customers import customer, customer_list
 from shop.web.answers import form_page, go_on, take
-from shop.web.forms import PickField, ShopForm, posted, prose_field, text_field
+from shop.web.forms import ShopForm, posted, prose_field, text_field
 from shop.web.lists import pager, search_text, window_of
 from shop.web.numbers import number_in_query
 from shop.web.viewer import acting_user, demand_act, viewer_of
@@ -70,16 +70,6 @@ class BikeForm(ShopForm):
     notes = prose_field("Notes", longest=5000, required=False)
 
 
-class PassOnForm(ShopForm):
-    """Who gets the bike."""
-
-    owner_id = PickField(label="New owner")
-
-    def __init__(self, *args: Any, owners: list[tuple[int, str]], **kwargs: Any):
-        super().__init__(*args, **kwargs)
-        self.fields["owner_id"] = PickField(label="New owner", rows=owners)
-
-
 @require_safe
 def listing(request: HttpRequest) -> HttpResponse:
     """List the bikes, by make."""
@@ -101,7 +91,7 @@ def listing(request: HttpRequest) -> HttpResponse:
 
 @require_safe
 def page(request: HttpRequest, bike_id: int) -> HttpResponse:
-    """Show one bike with its work orders."""
+    """Show one bike with everything that is known of it."""
     viewer = viewer_of(request)
     return render(
         request,
@@ -122,7 +112,7 @@ def add(request: HttpRequest) -> HttpResponse:
     owner_id = number_in_query(request, "owner")
     if owner_id is None:
         return _pick_owner(request)
-    owner = customer_page(customer_id=owner_id, viewer=viewer).customer
+    owner = customer(customer_id=owner_id, viewer=viewer)
     form = BikeForm(posted(request))
     if form.is_valid():
         made = form.carry_out(
@@ -149,7 +139,7 @@ def add(request: HttpRequest) -> HttpResponse:
 def edit(request: HttpRequest, bike_id: int) -> HttpResponse:
     """Correct a bike's details."""
     viewer = demand_act(request, Act.KEEP_BIKES)
-    bike = bike_page(bike_id=bike_id, viewer=viewer).bike
+    bike = bike_row_of(bike_id=bike_id, viewer=viewer)
     form = BikeForm.editing(request, asdict(bike))
     if form.is_valid():
         done = form.carry_out(
@@ -170,38 +160,6 @@ def edit(request: HttpRequest, bike_id: int) -> HttpResponse:
         heading=f"Edit {bike.name}",
         submit_text="Save",
         bike=bike,
-        cancel_href=reverse("shop:bike", args=[bike_id]),
-    )
-
-
-@take
-def pass_on(request: HttpRequest, bike_id: int) -> HttpResponse:
-    """Give the bike a new owner; what was booked in before stays with the old one."""
-    viewer = demand_act(request, Act.KEEP_CUSTOMERS)
-    bike = bike_page(bike_id=bike_id, viewer=viewer).bike
-    search = search_text(request)
-    found = customer_list(viewer=viewer, search=search, window=window_of(request))
-    owners = [(row.id, row.name) for row in found.rows if row.id != bike.owner_id]
-    form = PassOnForm(posted(request), owners=owners)
-    if form.is_valid():
-        done = form.carry_out(
-            actions.pass_on_bike,
-            bike_id=bike_id,
-            owner_id=form.cleaned_data["owner_id"],
-            acting_user=acting_user(request),
-            at=timezone.now(),
-        )
-        if done is not None:
-            said = f"{done.name} belongs to {done.owner.name} now."
-            return go_on(request, said, "shop:bike", bike_id)
-    return form_page(
-        request,
-        "shop/bikes/pass_on.html",
-        form,
-        bike=bike,
-        search=search,
-        pager=pager(found, q=search),
-        submit_text="Pass on",
         cancel_href=reverse("shop:bike", args=[bike_id]),
     )
 
@@ -227,5 +185,4 @@ urlpatterns = [
     path("bikes/add/", add, name="bike_add"),
     path("bikes/<int:bike_id>/", page, name="bike"),
     path("bikes/<int:bike_id>/edit/", edit, name="bike_edit"),
-    path("bikes/<int:bike_id>/pass-on/", pass_on, name="bike_pass_on"),
 ]

@@ -12,6 +12,7 @@ from django.views.decorators.http import require_safe
 from shop.actions import customers as actions
 from shop.domain.customers import LONGEST_NOTE, CustomerDetails
 from shop.domain.roles import Act
+from shop.selectors.customers import customer as customer_of
 from shop.selectors.customers import customer_list, customer_page
 from shop.web.answers import form_page, go_on, take
 from shop.web.forms import ShopForm, posted, prose_field, text_field
@@ -57,7 +58,7 @@ def listing(request: HttpRequest) -> HttpResponse:
 
 @require_safe
 def page(request: HttpRequest, customer_id: int) -> HttpResponse:
-    """Show one customer with bikes and work orders."""
+    """Show one customer with contacts, bikes and work orders."""
     viewer = viewer_of(request)
     return render(
         request,
@@ -100,7 +101,7 @@ def add(request: HttpRequest) -> HttpResponse:
 def edit(request: HttpRequest, customer_id: int) -> HttpResponse:
     """Correct a customer's details."""
     viewer = demand_act(request, Act.KEEP_CUSTOMERS)
-    customer = customer_page(customer_id=customer_id, viewer=viewer).customer
+    customer = customer_of(customer_id=customer_id, viewer=viewer)
     form = CustomerForm.editing(request, asdict(customer))
     if form.is_valid():
         done = form.carry_out(

@@ -17,6 +17,7 @@ WORDS: dict[str, object] = {
 # Arguments whose model is not the one that their name says.
 MODELS = {
     "line_id": "shop.LabourLine",
+    "reading_id": "shop.OdometerReading",
     "paper_id": "shop.PaperRequest",
     "person_id": "shop.User",
     "link_id": "shop.CustomerLink",

@@ -6,6 +6,7 @@ from django.db import connection
 
 APPEND_ONLY = (
     "shop.HistoryEntry",
+    "shop.OdometerReading",
     "diagnostics.Finding",
     "diagnostics.FindingVoid",
     "diagnostics.Belief",

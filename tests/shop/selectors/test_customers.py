@@ -53,7 +53,7 @@ def test_a_customer_is_shown_with_bikes_and_work_orders(
     for _ in range(3):
         WorkOrderFactory(bike=BikeFactory(owner=customer))
     WorkOrderFactory()
-    with django_assert_num_queries(3):
+    with django_assert_num_queries(5):
         page = customer_page(customer_id=customer.pk, viewer=viewer)
     assert (len(page.bikes), len(page.work_orders)) == (3, 3)
     assert page.customer.name == customer.name
