@@ -1,6 +1,7 @@
 """Rates by kind of labour, set and taken away."""
 
 from datetime import datetime
+from decimal import Decimal
 
 from django.db import transaction
 
@@ -9,6 +10,7 @@ from shop.actions._rows import minor_digits
 from shop.actions.history import Happening, record
 from shop.domain.labour import LABOUR_KIND_LABELS, LabourKind
 from shop.domain.labour_rates import RateEntry
+from shop.domain.money import round_money
 from shop.domain.roles import Act
 from shop.models import LabourRate, User
 
@@ -25,11 +27,12 @@ def set_labour_rate(
         The rate or the kind is wrong, or nobody of that name works at the bench.
     """
     acting_user.demand(Act.KEEP_SHOP_SETTINGS)
-    tidy = entry.checked(minor_digits=minor_digits())
+    digits = minor_digits()
+    tidy = entry.checked(minor_digits=digits)
     check_bench_worker(tidy.technician_id)
     kept = LabourRate.objects.of_kind(tidy.kind).select_for_update(no_key=True)
     row = kept.filter(technician_id=tidy.technician_id).first()
-    old = row.hourly_rate if row else None
+    old, old_id = (row.hourly_rate, row.pk) if row else (None, 0)
     if old == tidy.hourly_rate:
         return row
     row = _written(row, tidy)
@@ -37,9 +40,11 @@ def set_labour_rate(
         Happening(
             verb="labour_rate.set",
             kind="labour_rate",
-            subject_id=row.pk if row else 0,
+            subject_id=row.pk if row else old_id,
             summary=f"Rate an hour set: {_whose(tidy)}",
-            changes={"hourly_rate": (_shown(old), _shown(tidy.hourly_rate))},
+            changes={
+                "hourly_rate": (_shown(old, digits), _shown(tidy.hourly_rate, digits))
+            },
         ),
         acting_user=acting_user,
         at=at,
@@ -70,5 +75,5 @@ def _whose(entry: RateEntry) -> str:
     return f"{kind}, {User.objects.get(pk=entry.technician_id).name}"
 
 
-def _shown(rate: object) -> str:
-    return "" if rate is None else f"{rate:f}"
+def _shown(rate: Decimal | None, digits: int) -> str:
+    return "" if rate is None else f"{round_money(rate, minor_digits=digits):f}"
