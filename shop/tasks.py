@@ -7,10 +7,12 @@ from celery import shared_task
 from django.utils import timezone
 
 from shop import jobs
-from shop.actions import paper_building
+from shop.actions import paper_building, thumbnails
+from shop.actions.attachments import DRAIN as DRAIN_THUMBNAILS
 from shop.actions.paper import DRAIN
 
 SWEEP = "shop.sweep_paper"
+SWEEP_THUMBNAILS = "shop.sweep_thumbnails"
 BATCH = 10
 """After so many papers a worker asks again, so that no task runs without end."""
 
@@ -30,3 +32,18 @@ def drain_paper() -> None:
 def sweep_paper() -> None:
     """Put back what dead workers held."""
     paper_building.sweep(acting_user=None, at=timezone.now())
+
+
+@shared_task(name=DRAIN_THUMBNAILS, ignore_result=True)
+def drain_thumbnails() -> None:
+    """Make small pictures until none waits."""
+    for _ in range(BATCH):
+        if not thumbnails.make_next(acting_user=None, at=timezone.now()):
+            return
+    jobs.enqueue(DRAIN_THUMBNAILS)
+
+
+@shared_task(name=SWEEP_THUMBNAILS, ignore_result=True)
+def sweep_thumbnails() -> None:
+    """Put back the photos that dead workers held."""
+    thumbnails.sweep(acting_user=None, at=timezone.now())

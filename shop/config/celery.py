@@ -49,6 +49,11 @@ app.conf.update(
             "schedule": SWEEP_EVERY_S,
             "options": {"expires": SWEEP_EVERY_S},
         },
+        "sweep-thumbnails": {
+            "task": "shop.sweep_thumbnails",
+            "schedule": SWEEP_EVERY_S,
+            "options": {"expires": SWEEP_EVERY_S},
+        },
     },
 )
 app.config_from_object("django.conf:settings", namespace="CELERY")

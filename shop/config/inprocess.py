@@ -19,7 +19,7 @@ from django.conf import settings
 from django.db import connection
 
 from shop.config.celery import SWEEP_EVERY_S, app
-from shop.tasks import sweep_paper
+from shop.tasks import sweep_paper, sweep_thumbnails
 
 logger = logging.getLogger(__name__)
 
@@ -65,6 +65,7 @@ def _sweep() -> None:
     while True:
         try:
             sweep_paper()
+            sweep_thumbnails()
         except Exception:
             # A database that is locked or not migrated yet must not end the sweeper.
             logger.exception("the sweep failed; the next one follows")

@@ -6,6 +6,7 @@ it count for nothing. Pictures are handled in `pictures.py`, PDFs in `pdf_files.
 
 from datetime import datetime, timedelta
 from enum import StrEnum
+from typing import Protocol
 
 from shop.domain.entries import TextRule
 from shop.domain.refusals import Refusal
@@ -28,6 +29,17 @@ _PAUSE = timedelta(seconds=2)
 
 CAPTION = TextRule("caption", "The caption", 200)
 REMOVAL_REASON = TextRule("reason", "The reason", 200, required=True)
+
+
+class SentFile(Protocol):
+    """A file as it came in with a form, not yet read into memory."""
+
+    @property
+    def size(self) -> int | None:
+        """How many bytes it has."""
+
+    def read(self) -> bytes:
+        """Return its content."""
 
 
 class AttachmentKind(StrEnum):
@@ -134,6 +146,18 @@ def file_type(content: bytes) -> FileType:
     if content.startswith(b"%PDF-"):
         return FileType.PDF
     raise Refusal("file-type-unknown", _what_it_is(content), "file")
+
+
+def read_in(file: SentFile) -> bytes:
+    """Return the content of a file that came in, unless it is empty or too large.
+
+    Raises
+    ------
+    Refusal
+        ``file-empty`` or ``file-too-large``; then nothing of it is read.
+    """
+    check_size(file.size or 0)
+    return file.read()
 
 
 def check_size(byte_count: int) -> None:

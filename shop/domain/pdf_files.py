@@ -3,6 +3,7 @@
 A document is kept byte for byte as it was sent: rewriting would break a signature.
 """
 
+from collections.abc import Iterator
 from io import BytesIO
 
 import pikepdf
@@ -10,7 +11,7 @@ import pikepdf
 from shop.domain.refusals import Refusal
 
 MOST_PAGES = 500
-MOST_OBJECTS = 100_000
+MOST_OBJECTS = 50_000
 _END = b"%%EOF"
 _ACTING = frozenset({"/JavaScript", "/Launch", "/ImportData", "/SubmitForm"})
 _SPACE = b"\x00\t\n\x0c\r "
@@ -74,16 +75,33 @@ def _check_pages(pages: int, objects: int) -> int:
 
 def _check_still(pdf: pikepdf.Pdf) -> None:
     """Refuse what runs, starts or sends something, and files inside the file."""
-    acts = "/EmbeddedFiles" in pdf.Root.get("/Names", {})
-    for piece in pdf.objects:
-        if isinstance(piece, pikepdf.Dictionary):
-            acts = acts or "/JS" in piece or str(piece.get("/S", "")) in _ACTING
-    if acts:
-        raise Refusal(
-            "pdf-acts",
-            "This PDF carries a program, another file or a form that sends itself. "
-            "Print it as a new PDF and send that.",
-            "file",
+    for piece in _pieces(pdf):
+        if "/JS" in piece or "/EF" in piece or str(piece.get("/S", "")) in _ACTING:
+            raise Refusal(
+                "pdf-acts",
+                "This PDF carries a program, another file or a form that sends "
+                "itself. Print it as a new PDF and send that.",
+                "file",
+            )
+
+
+def _pieces(pdf: pikepdf.Pdf) -> Iterator[pikepdf.Object]:
+    """Yield every dictionary of the file, those inside other pieces included."""
+    waiting = list(pdf.objects)
+    while waiting:
+        piece = waiting.pop()
+        if isinstance(piece, pikepdf.Dictionary | pikepdf.Stream):
+            yield piece
+            inner = [piece[key] for key in piece.keys()]  # noqa: SIM118 - no mapping
+        elif isinstance(piece, pikepdf.Array):
+            inner = list(piece)
+        else:
+            continue
+        # What stands by itself in the file is on the list already.
+        waiting.extend(
+            part
+            for part in inner
+            if isinstance(part, pikepdf.Object) and not part.is_indirect
         )
 
 
