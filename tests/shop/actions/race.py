@@ -121,7 +121,9 @@ def closing(owner: User) -> dict[str, Any]:
                     at=LATER,
                 )
             else:
-                entry = LabourEntry(kind="check", minutes=5, description="Looked", reason="card")
+                entry = LabourEntry(
+                    kind="check", minutes=5, description="Looked", reason="card"
+                )
                 add_labour(
                     work_order_id=order_id, entry=entry, acting_user=owner, at=LATER
                 )
