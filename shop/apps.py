@@ -14,7 +14,9 @@ class ShopConfig(AppConfig):
 
     @override
     def ready(self) -> None:
-        """Register the system checks, the tasks, and what the search box looks through."""
+        """Register checks, tasks, searched nouns, and what happens at signing in."""
         import_module("shop.checks")
         import_module("shop.tasks")
         import_module("shop.selectors.search_nouns")
+        import_module("shop.web.seen")
+        import_module("shop.web.second_step_gate")

@@ -24,6 +24,7 @@ from shop.config.env import (
     env_text,
     mail_from_url,
 )
+from shop.config.file_storage import storage_from_url
 from shop.config.logs import logging_config
 
 BASE_DIR = Path(__file__).resolve().parent.parent.parent
@@ -156,6 +157,10 @@ ACCOUNT_SESSION_REMEMBER = None
 MFA_SUPPORTED_TYPES = ["totp", "webauthn", "recovery_codes"]
 MFA_PASSKEY_LOGIN_ENABLED = True
 MFA_ADAPTER = "shop.web.sign_in.ShopMFAAdapter"
+MFA_FORMS = {
+    "authenticate": "shop.web.second_step_forms.CodeForm",
+    "reauthenticate": "shop.web.second_step_forms.CodeAgainForm",
+}
 # A browser takes plain http for safe on its own machine alone, which is the demo's.
 MFA_WEBAUTHN_ALLOW_INSECURE_ORIGIN = DEMO
 MFA_TOTP_ISSUER = "Loomwright"
@@ -222,7 +227,7 @@ MEDIA_ROOT = VAR_DIR / "media"
 # Outside the demo, file names carry a digest of the content and are kept for ever by
 # the browser; the demo serves the files as they lie, with no collecting beforehand.
 STORAGES = {
-    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "default": storage_from_url(env_text("LOOM_FILES_URL", "disk://")),
     "staticfiles": {
         "BACKEND": (
             "django.contrib.staticfiles.storage.StaticFilesStorage"
@@ -231,6 +236,10 @@ STORAGES = {
         )
     },
 }
+FILE_UPLOAD_HANDLERS = [
+    "django.core.files.uploadhandler.MemoryFileUploadHandler",
+    "shop.web.uploads.BoundedUploadHandler",
+]
 WHITENOISE_USE_FINDERS = DEMO
 WHITENOISE_AUTOREFRESH = DEMO
 
