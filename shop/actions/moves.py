@@ -6,6 +6,8 @@ from decimal import Decimal
 
 from django.db import transaction
 
+from shop.actions._consequences import blockers, carry_through, unfinished
+from shop.actions._holds import waiting_for
 from shop.actions._rows import locked
 from shop.actions._settled import unaccounted
 from shop.actions.history import Happening, record
@@ -13,7 +15,6 @@ from shop.domain.lifecycle import (
     ENDED,
     EVENT_ACTS,
     EVENT_DONE,
-    GUARDED_BY_BLOCKERS,
     Event,
     Facts,
     State,
@@ -24,7 +25,6 @@ from shop.domain.refusals import ConcurrentChange
 from shop.domain.roles import Act
 from shop.domain.work_orders import Particulars
 from shop.models import ShopSettings, User, WorkOrder
-from shop.seams import registry
 
 NO_PARTICULARS = Particulars()
 
@@ -77,10 +77,11 @@ def move_work_order(
     facts = _facts(order, event, given)
     new = next_state(old, event, facts)
     effect = _effect(event, facts, given, shop)
+    carry_through(order, event, new, given, acting_user=acting_user, at=at)
     moved = WorkOrder.objects.filter(pk=order.pk, state=old.value).update(
         state=new.value,
         state_since=at,
-        waiting_for=given.reason if event is Event.WAIT else "",
+        waiting_for=waiting_for(order.pk),
         ended_at=at if new in ENDED else None,
         **effect.columns,
         **_stamps(order, event, effect, acting_user, at),
@@ -112,16 +113,14 @@ def _facts(order: WorkOrder, event: Event, given: Particulars) -> Facts:
         approved = _first(approved, order.estimate_amount)
     elif approved is None:
         approved, by_name = order.approved_amount, order.approved_by_name
-    blockers: tuple[str, ...] = ()
-    if event in GUARDED_BY_BLOCKERS:
-        blockers = registry.blockers(work_order_id=order.pk)
     return Facts(
         reason=given.reason,
         estimate_amount=estimate,
         approved_amount=approved,
         approved_by_name=by_name,
         unaccounted=unaccounted(order, event),
-        blockers=blockers,
+        blockers=blockers(order, event),
+        unfinished=unfinished(order, event),
     )
 
 

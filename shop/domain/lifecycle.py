@@ -95,7 +95,7 @@ EVENT_ACTS: dict[Event, Act] = {
     Event.REVISE_ESTIMATE: Act.ESTIMATE,
     Event.APPROVE: Act.RECORD_APPROVAL,
     Event.START_WORK: Act.WORK_ON_BENCH,
-    Event.WAIT: Act.WORK_ON_BENCH,
+    Event.WAIT: Act.KEEP_HOLDS,
     Event.RESUME: Act.WORK_ON_BENCH,
     Event.FINISH_WORK: Act.WORK_ON_BENCH,
     Event.FAIL_CHECK: Act.DO_FINAL_CHECK,
@@ -156,6 +156,8 @@ class Facts:
         Reasons against calling the bike ready, from whoever registered one.
     unaccounted : tuple of str
         Parts taken off and outside work that nobody can account for yet.
+    unfinished : tuple of str
+        Tasks that are neither done nor dropped.
     """
 
     reason: str = ""
@@ -164,6 +166,7 @@ class Facts:
     approved_by_name: str = ""
     blockers: tuple[str, ...] = ()
     unaccounted: tuple[str, ...] = ()
+    unfinished: tuple[str, ...] = ()
 
 
 Guard = Callable[[Facts], Refusal | None]
@@ -196,6 +199,16 @@ def _has_approval(facts: Facts) -> Refusal | None:
     return None
 
 
+def _all_done(facts: Facts) -> Refusal | None:
+    if facts.unfinished:
+        return IllegalMove(
+            "tasks-unfinished",
+            f"Still to do: {'; '.join(facts.unfinished)}. "
+            "Finish each task or drop it with a reason.",
+        )
+    return None
+
+
 def _accounted_for(facts: Facts) -> Refusal | None:
     if facts.unaccounted:
         return IllegalMove(
@@ -217,7 +230,8 @@ GUARDS: dict[Event, tuple[Guard, ...]] = {
     Event.SEND_ESTIMATE: (_has_estimate,),
     Event.APPROVE: (_has_approval,),
     Event.START_WORK: (_has_approval,),
-    Event.SIGN_OFF: (_nothing_open,),
+    Event.FINISH_WORK: (_all_done,),
+    Event.SIGN_OFF: (_all_done, _nothing_open),
     Event.HAND_OVER: (_nothing_open, _accounted_for),
     Event.CALL_OFF: (_accounted_for,),
 }

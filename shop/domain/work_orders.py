@@ -4,7 +4,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
-from shop.domain.entries import TextRule, clean_money, tidied
+from shop.domain.entries import TextRule, clean_member, clean_money, tidied
+from shop.domain.holds import HoldReason
 
 COMPLAINT = TextRule("complaint", "The complaint", 5000, required=True)
 _INTAKE_RULES = (
@@ -73,7 +74,14 @@ class WorkOrderText:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Particulars:
-    """What goes with a move: why, what the estimate says, who agreed to how much."""
+    """What goes with a move: why, what the estimate says, who agreed to how much.
+
+    Parameters
+    ----------
+    hold_kind, expected_on : str, date or None
+        What sort of thing a bike put on hold waits for, and when it should be over;
+        the reason says what exactly.
+    """
 
     reason: str = ""
     estimate_amount: Decimal | None = None
@@ -81,11 +89,17 @@ class Particulars:
     approved_amount: Decimal | None = None
     approved_by_name: str = ""
     approved_how: str = ""
+    hold_kind: str = HoldReason.PARTS.value
+    expected_on: date | None = None
 
     def checked(self, *, minor_digits: int) -> "Particulars":
         """Return the particulars tidied, or refuse them."""
+        kind = clean_member(
+            HoldReason, self.hold_kind, field="hold_kind", name="The kind of hold"
+        )
         return replace(
             tidied(self, _PARTICULARS_RULES),
+            hold_kind=kind.value,
             estimate_amount=_amount(
                 self.estimate_amount, "estimate_amount", "The estimate", minor_digits
             ),

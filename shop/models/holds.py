@@ -21,9 +21,11 @@ class HoldQuerySet(models.QuerySet["Hold"]):
         """Keep those on one work order and its tasks, the oldest first."""
         return self.filter(work_order_id=row_id(work_order_id)).order_by("since", "pk")
 
-    def of_task(self, task_id: int) -> "HoldQuerySet":
-        """Keep those on one task."""
-        return self.filter(task_id=row_id(task_id)).order_by("since", "pk")
+    def that_stop(self, task: Task) -> "HoldQuerySet":
+        """Keep those on the task itself, and those on the whole bike."""
+        return self.of_work_order(task.work_order_id).filter(
+            models.Q(task=task) | models.Q(task__isnull=True)
+        )
 
     def of_whole_bike(self) -> "HoldQuerySet":
         """Keep those that stop all work on the bike."""
