@@ -233,7 +233,7 @@ def _ids(wanted: object) -> set[int]:
 
 def _facts(task: Task, reason: str) -> TaskFacts:
     first = Task.objects.filter(needed_by=task).still_open().in_order()
-    held = Hold.objects.of_task(task.pk).standing()
+    held = Hold.objects.that_stop(task).standing()
     return TaskFacts(
         order_state=State(task.work_order.state),
         reason=reason,
