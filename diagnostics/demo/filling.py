@@ -10,6 +10,7 @@ from django.db import transaction
 from django.urls import reverse
 
 from diagnostics.demo import invented
+from diagnostics.demo.bike_histories import fill_bike_histories
 from diagnostics.demo.calendar import Calendar
 from diagnostics.demo.hunts import fill_hunts
 from diagnostics.demo.jobs import fill_jobs
@@ -38,6 +39,7 @@ def fill(*, now: datetime) -> Doors:
     floor = open_shop(calendar=Calendar(now))
     fill_jobs(floor)
     case_id = fill_hunts(floor)
+    fill_bike_histories(floor)
     link = make_link(
         customer_id=floor.customers[invented.LENNART],
         acting_user=floor.front_desk,

@@ -1,11 +1,21 @@
 """Seams: another app adds to a work order without the shop knowing it."""
 
 from collections.abc import Sequence
+from datetime import UTC, datetime
 
 import pytest
 
 from shop.domain.roles import Role, Viewer
-from shop.seams import Caution, Panel, Paragraph, Registry, ReportSection, Table
+from shop.seams import (
+    Caution,
+    Loom,
+    Panel,
+    Paragraph,
+    Registry,
+    ReportSection,
+    Table,
+    TimelineKind,
+)
 
 VIEWER = Viewer(user_id=1, name="Mo", role=Role.TECHNICIAN)
 
@@ -74,3 +84,26 @@ def test_what_was_registered_can_be_taken_away() -> None:
 def test_a_ragged_table_is_refused() -> None:
     with pytest.raises(ValueError, match="1 cells"):
         Table(caption="Findings", head=("Test", "Reading"), rows=(("lamp",),))
+
+
+def test_kinds_of_the_time_line_stand_in_their_order() -> None:
+    registry = Registry()
+    for key, order in (("late", 90), ("early", 10)):
+        registry.register_timeline_kind(TimelineKind(key, key, (key,), order))
+    assert [kind.key for kind in registry.timeline_kinds()] == ["early", "late"]
+    registry.unregister("late")
+    assert [kind.key for kind in registry.timeline_kinds()] == ["early"]
+
+
+HERON = Loom(text="Heron", href="/loom", used_at=datetime(2026, 3, 2, tzinfo=UTC))
+
+
+def heron_only(*, bike_id: int) -> Loom | None:
+    return HERON if bike_id == 1 else None
+
+
+def test_who_knows_no_drawing_names_none() -> None:
+    registry = Registry()
+    registry.register_looms("bench", heron_only)
+    assert registry.looms(bike_id=1) == (HERON,)
+    assert registry.looms(bike_id=2) == ()
