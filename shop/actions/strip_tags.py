@@ -10,7 +10,9 @@ from shop.actions._details import details_of, put
 from shop.actions._numbers import next_number
 from shop.actions._rows import locked, open_work_order
 from shop.actions._tags import TagMove, consent_columns, move_tag
+from shop.actions.attachments import attach
 from shop.actions.history import Happening, record
+from shop.domain.attachments import SentFile, Subject, read_in
 from shop.domain.entries import altered, clean_member, differences
 from shop.domain.refusals import IllegalMove, Refusal
 from shop.domain.roles import Act
@@ -63,6 +65,7 @@ def add_strip_tag(
     at: datetime,
     fate: str = TagFate.REFIT,
     consent: Consent = NO_CONSENT,
+    photo: SentFile | None = None,
 ) -> StripTag:
     """Tag a part or bag that has come off the bike of an open work order.
 
@@ -93,6 +96,15 @@ def add_strip_tag(
         acting_user=acting_user,
         at=at,
     )
+    if photo is not None:
+        attach(
+            subject=Subject.STRIP_TAG,
+            subject_id=tag.pk,
+            content=read_in(photo),
+            caption="",
+            acting_user=acting_user,
+            at=at,
+        )
     return tag
 
 

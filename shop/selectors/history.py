@@ -10,7 +10,9 @@ from shop.models import HistoryEntry, WorkOrder
 from shop.selectors.windows import FIRST_ROWS, Listing, Window, listing
 
 # Kinds of subjects whose history never speaks of a customer.
-_NAMES_NOBODY = frozenset({"part", "tax_rate", "shop_settings"})
+_NAMES_NOBODY = frozenset({"part", "supplier", "tax_rate", "shop_settings"})
+# Kinds where only what was changed may name one.
+_NAMES_IN_CHANGES = frozenset({"outside_work", "strip_tag"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,9 +59,11 @@ def subject_history(
     NotAllowed
         A customer may be named in it, and the viewer may not see any.
     """
-    viewer.demand(Act.SEE_SHOP if kind in _NAMES_NOBODY else Act.SEE_CUSTOMERS)
+    is_open_to_all = kind in _NAMES_NOBODY | _NAMES_IN_CHANGES
+    viewer.demand(Act.SEE_SHOP if is_open_to_all else Act.SEE_CUSTOMERS)
     found = HistoryEntry.objects.of_subject(kind, subject_id).latest_first()
-    return listing(found, window=window, row=_row)
+    sees = kind in _NAMES_NOBODY or viewer.may(Act.SEE_CUSTOMERS)
+    return listing(found, window=window, row=_row if sees else _row_without_changes)
 
 
 def _row(entry: HistoryEntry) -> HistoryRow:

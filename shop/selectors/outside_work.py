@@ -29,7 +29,7 @@ MOST_ROWS = 200
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OutsideRow:
-    """One piece of outside work; what it cost is empty for who may not arrange it."""
+    """One piece of outside work, priced."""
 
     id: int
     number: int
@@ -50,7 +50,7 @@ class OutsideRow:
     days_late: int
     quote_amount: Decimal | None
     cost_amount: Decimal | None
-    markup_percent: Decimal | None
+    markup_percent: Decimal
     net: Decimal
     is_final: bool
     tax_label: str
@@ -129,7 +129,7 @@ def outside_list(
     return listing(
         found.with_places().soonest_first(),
         window=window,
-        row=lambda work: outside_row(work, viewer=viewer, shop=shop, today=today),
+        row=lambda work: outside_row(work, shop=shop, today=today),
     )
 
 
@@ -154,7 +154,7 @@ def outside_page(*, outside_work_id: int, viewer: Viewer, today: date) -> Outsid
     outings = OutsideTag.objects.of_outside_work(work.pk).select_related(
         "tag__work_order__bike", "tag__supplier", "checked_by"
     )
-    row = outside_row(work, viewer=viewer, shop=shop_facts(), today=today)
+    row = outside_row(work, shop=shop_facts(), today=today)
     return OutsidePage(
         work=row,
         tags=tuple(_outing(outing, viewer) for outing in outings),
@@ -163,13 +163,12 @@ def outside_page(*, outside_work_id: int, viewer: Viewer, today: date) -> Outsid
 
 
 def outside_rows(
-    *, work_order_id: int, viewer: Viewer, shop: ShopFacts, today: date
+    *, work_order_id: int, shop: ShopFacts, today: date
 ) -> tuple[OutsideRow, ...]:
     """Return all outside work of a work order, dropped too, in one query."""
     found = OutsideWork.objects.of_work_order(work_order_id).with_places()
     return tuple(
-        outside_row(work, viewer=viewer, shop=shop, today=today)
-        for work in found[:MOST_ROWS]
+        outside_row(work, shop=shop, today=today) for work in found[:MOST_ROWS]
     )
 
 
@@ -198,12 +197,9 @@ def _why_unsettled(work: OutsideWork) -> str:
     return ""
 
 
-def outside_row(
-    work: OutsideWork, *, viewer: Viewer, shop: ShopFacts, today: date
-) -> OutsideRow:
+def outside_row(work: OutsideWork, *, shop: ShopFacts, today: date) -> OutsideRow:
     """Return outside work as a row; order, bike and supplier must be fetched."""
     state = OutsideState(work.state)
-    sees_cost = viewer.may(Act.ARRANGE_OUTSIDE_WORK)
     priced = _priced(work, shop)
     order = work.work_order
     late = is_overdue(state, work.promised_on, today=today)
@@ -225,9 +221,9 @@ def outside_row(
         promised_on=work.promised_on,
         back_on=work.back_on,
         days_late=(today - work.promised_on).days if late and work.promised_on else 0,
-        quote_amount=_minor(work.quote_amount, shop) if sees_cost else None,
-        cost_amount=_minor(work.cost_amount, shop) if sees_cost else None,
-        markup_percent=work.markup_percent if sees_cost else None,
+        quote_amount=_minor(work.quote_amount, shop),
+        cost_amount=_minor(work.cost_amount, shop),
+        markup_percent=work.markup_percent,
         net=priced.net,
         is_final=work.cost_amount is not None,
         tax_label=work.tax_label,

@@ -44,6 +44,8 @@ for _room in (
     Room("Work orders", "shop:work_orders", Act.SEE_SHOP, 20),
     Room("Customers", "shop:customers", Act.SEE_CUSTOMERS, 30),
     Room("Bikes", "shop:bikes", Act.SEE_SHOP, 40),
+    Room("Tags", "shop:strip_tags", Act.SEE_SHOP, 52),
+    Room("Outside work", "shop:outside_work", Act.SEE_SHOP, 54),
     Room("Parts", "shop:parts", Act.SEE_SHOP, 60),
     Room("Shop", "shop:settings", Act.KEEP_SHOP_SETTINGS, 90),
 ):

@@ -4,6 +4,7 @@ from django.apps import apps
 
 from diagnostics.lifecycle import CaseState
 from diagnostics.models import Case, Finding
+from shop.domain.strip_tags import FIRST_NUMBER, tag_code
 
 # Arguments that are no ids.
 WORDS: dict[str, object] = {
@@ -12,6 +13,8 @@ WORDS: dict[str, object] = {
     "kind": "battery-rest",
     "segment": "wire:56-2",
     "step": 0,
+    "code": tag_code(FIRST_NUMBER),
+    "tag_event": "fit",
     "rest": "nothing",
 }
 # Arguments whose model is not the one that their name says.
