@@ -17,12 +17,16 @@ from shop.domain.roles import Act, Viewer
 from shop.models import WorkOrder
 from shop.models.work_orders import WorkOrderQuerySet
 from shop.seams import Panel, registry
+from shop.selectors.advisories import AdvisoryRow, advisory_rows
 from shop.selectors.bikes import BikeRow, bike_row
+from shop.selectors.check_lists import CheckItemRow, check_item_rows
 from shop.selectors.customers import CustomerRow, customer_row
 from shop.selectors.history import HistoryRow, work_order_history
+from shop.selectors.holds import HoldRow, hold_rows
 from shop.selectors.labour import LabourRow, labour_rows
 from shop.selectors.part_lines import PartLineRow, part_line_rows
 from shop.selectors.shop_settings import ShopFacts, shop_facts
+from shop.selectors.tasks import TaskRow, task_rows
 from shop.selectors.totals import WorkOrderTotals, totals_of
 from shop.selectors.windows import FIRST_ROWS, Listing, Window, listing
 from shop.selectors.work_order_rows import WorkOrderRow, work_order_row
@@ -71,6 +75,10 @@ class WorkOrderPage:
     customer: CustomerRow | None
     labour: tuple[LabourRow, ...]
     parts: tuple[PartLineRow, ...]
+    tasks: tuple[TaskRow, ...]
+    holds: tuple[HoldRow, ...]
+    advisories: tuple[AdvisoryRow, ...]
+    check_items: tuple[CheckItemRow, ...]
     totals: WorkOrderTotals
     over_approved: Decimal | None
     moves: tuple[MoveOption, ...]
@@ -135,6 +143,10 @@ def work_order_page(*, work_order_id: int, viewer: Viewer) -> WorkOrderPage:
         customer=_customer(order, viewer),
         labour=labour,
         parts=parts,
+        tasks=task_rows(work_order_id=work_order_id, viewer=viewer),
+        holds=hold_rows(work_order_id=work_order_id, viewer=viewer),
+        advisories=advisory_rows(work_order_id=work_order_id, viewer=viewer),
+        check_items=check_item_rows(work_order_id=work_order_id, viewer=viewer),
         totals=totals,
         over_approved=_excess(totals.gross, approved),
         moves=_moves(state, viewer),
