@@ -2,8 +2,25 @@
 
 from django.urls import URLPattern, URLResolver, path
 
+from shop.api.attachments import (
+    AttachmentFileView,
+    AttachmentPutBackView,
+    AttachmentRemoveView,
+    AttachmentsView,
+    AttachmentView,
+)
 from shop.api.bikes import BikesView, BikeView
 from shop.api.board import BoardView
+from shop.api.clocks import (
+    ChangeOverView,
+    ClockCorrectView,
+    ClockOffView,
+    ClockOnView,
+    ClocksView,
+    ClockView,
+    MyDayView,
+    WorkOrderEffortView,
+)
 from shop.api.contacts import (
     ContactRetireView,
     ContactView,
@@ -11,6 +28,7 @@ from shop.api.contacts import (
 )
 from shop.api.customers import CustomersView, CustomerView
 from shop.api.labour import LabourLineView, LabourVoidView, WorkOrderLabourView
+from shop.api.labour_rates import LabourRatesView
 from shop.api.links import CustomerLinksView, LinkRevokeView
 from shop.api.odometer_readings import BikeOdometerView, OdometerCorrectView
 from shop.api.ownerships import BikeOwnersView, BikeOwnerView
@@ -108,6 +126,23 @@ urlpatterns: list[URLPattern | URLResolver] = [
         LabourVoidView.as_view(),
         name="api-labour-void",
     ),
+    path("labour-rates", LabourRatesView.as_view(), name="api-labour-rates"),
+    path("me/day", MyDayView.as_view(), name="api-my-day"),
+    path("clocks", ClocksView.as_view(), name="api-clocks"),
+    path("clocks/<int:clock_id>", ClockView.as_view(), name="api-clock"),
+    path("clocks/<int:clock_id>/off", ClockOffView.as_view(), name="api-clock-off"),
+    path(
+        "clocks/<int:clock_id>/correct",
+        ClockCorrectView.as_view(),
+        name="api-clock-correct",
+    ),
+    path("tasks/<int:task_id>/clock-on", ClockOnView.as_view(), name="api-clock-on"),
+    path(
+        "tasks/<int:task_id>/change-over",
+        ChangeOverView.as_view(),
+        name="api-change-over",
+    ),
+    path(f"{ORDER}/effort", WorkOrderEffortView.as_view(), name="api-effort"),
     path("part-lines/<int:line_id>", PartLineView.as_view(), name="api-part-line"),
     path(
         "part-lines/<int:line_id>/void",
@@ -130,5 +165,26 @@ urlpatterns: list[URLPattern | URLResolver] = [
     ),
     path(
         "links/<int:link_id>/revoke", LinkRevokeView.as_view(), name="api-link-revoke"
+    ),
+    path("attachments", AttachmentsView.as_view(), name="api-attachments"),
+    path(
+        "attachments/<int:attachment_id>",
+        AttachmentView.as_view(),
+        name="api-attachment",
+    ),
+    path(
+        "attachments/<int:attachment_id>/file",
+        AttachmentFileView.as_view(),
+        name="api-attachment-file",
+    ),
+    path(
+        "attachments/<int:attachment_id>/remove",
+        AttachmentRemoveView.as_view(),
+        name="api-attachment-remove",
+    ),
+    path(
+        "attachments/<int:attachment_id>/put-back",
+        AttachmentPutBackView.as_view(),
+        name="api-attachment-put-back",
     ),
 ]

@@ -91,6 +91,7 @@ MIDDLEWARE = [
     "allauth.account.middleware.AccountMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "shop.web.shop_facts.ShopFactsMiddleware",
+    "shop.web.clock_bar.ClockBarMiddleware",
     "shop.web.seen.SeenMiddleware",
     "shop.web.second_step_gate.SecondStepMiddleware",
     "shop.web.refusals.RefusalMiddleware",

@@ -8,9 +8,11 @@ from django.db.models import Q
 from shop.domain.labour import hours_and_minutes
 from shop.domain.lifecycle import State
 from shop.domain.pricing import BILLING_LABELS, Billing
+from shop.domain.refusals import NotFound
 from shop.domain.roles import Act, Viewer
 from shop.domain.tasks import TASK_STATE_LABELS, TaskState
 from shop.models import LabourLine, Task
+from shop.models.columns import row_id
 from shop.selectors.clocks import ClockRow, running_clock
 from shop.selectors.labour import labour_row
 from shop.selectors.shop_settings import ShopFacts, shop_facts
@@ -94,6 +96,22 @@ def my_day(*, viewer: Viewer, day: date, today: date, at: datetime) -> MyDay:
         time_text=hours_and_minutes(minutes),
         offers=_offers(viewer),
     )
+
+
+def task_offer(*, task_id: int, viewer: Viewer) -> TaskOffer:
+    """Return one task as somebody who is about to clock on sees it.
+
+    Raises
+    ------
+    NotFound
+        No such task.
+    """
+    viewer.demand(Act.SEE_SHOP)
+    found = Task.objects.select_related("work_order__bike")
+    task = found.filter(pk=row_id(task_id)).first()
+    if task is None:
+        raise NotFound("task-not-found", "There is no such task.")
+    return _offer(task, viewer)
 
 
 def _entries(viewer: Viewer, day: date, shop: ShopFacts) -> tuple[DayEntry, ...]:

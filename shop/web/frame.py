@@ -5,6 +5,7 @@ from typing import Any
 from django.http import HttpRequest
 
 from shop.models import User
+from shop.web.clock_bar import clock_of
 from shop.web.nav import nav_items
 from shop.web.theme import theme_of
 
@@ -17,5 +18,6 @@ def page_frame(request: HttpRequest) -> dict[str, Any]:
     if isinstance(user, User):
         viewer = user.as_viewer()
         frame["viewer"] = viewer
+        frame["running_clock"] = clock_of(request)
         frame["nav_items"] = nav_items(viewer=viewer, path=request.path)
     return frame

@@ -41,6 +41,7 @@ def register(room: Room) -> None:
 
 for _room in (
     Room("Today", "shop:today", Act.SEE_SHOP, 10),
+    Room("My day", "shop:my_day", Act.BOOK_LABOUR, 15),
     Room("Work orders", "shop:work_orders", Act.SEE_SHOP, 20),
     Room("Customers", "shop:customers", Act.SEE_CUSTOMERS, 30),
     Room("Bikes", "shop:bikes", Act.SEE_SHOP, 40),

@@ -11,9 +11,12 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from shop.actions import shop_settings as actions
+from shop.domain.clocks import MOST_MINIMUM_MINUTES, STEPS, TIME_ROUNDING_LABELS
 from shop.domain.money import MAX_MINOR_DIGITS
 from shop.domain.pricing import TaxRounding
 from shop.domain.roles import ROLE_LABELS, Act, Role, may
+from shop.domain.shop_settings import LONGEST_CLOCK_HOURS
+from shop.models.columns import choices
 from shop.selectors.shop_settings import shop_facts
 from shop.selectors.tax_rates import TaxRateRow, tax_rates_in_use
 from shop.web.answers import form_page, go_on, take
@@ -56,6 +59,28 @@ class ShopSettingsForm(ShopForm):
     )
     time_zone = text_field(
         "Time zone", longest=60, help_text="As in Europe/London.", spellcheck="false"
+    )
+    time_rounding = forms.ChoiceField(
+        label="Worked time is rounded",
+        choices=choices(TIME_ROUNDING_LABELS),
+        help_text="Each stretch of work once, also when it goes past midnight.",
+    )
+    time_step_minutes = PickField(
+        label="In steps of", rows=[(step, f"{step} minutes") for step in STEPS]
+    )
+    time_minimum_minutes = forms.IntegerField(
+        label="Least that is booked, in minutes",
+        min_value=0,
+        max_value=MOST_MINIMUM_MINUTES,
+        widget=forms.TextInput(attrs={"inputmode": "numeric", "size": 4}),
+        help_text="0 for no minimum. A clock stopped within a minute books nothing.",
+    )
+    clock_limit_hours = forms.IntegerField(
+        label="A clock is forgotten after, in hours",
+        min_value=1,
+        max_value=LONGEST_CLOCK_HOURS,
+        widget=forms.TextInput(attrs={"inputmode": "numeric", "size": 3}),
+        help_text="Or at midnight, whichever comes first.",
     )
     invoice_notes = prose_field(
         "Note on papers",

@@ -62,6 +62,12 @@ def when(moment: datetime) -> str:
 
 
 @register.filter
+def minute_of_day(moment: datetime) -> str:
+    """Print the minute alone, where the shop is."""
+    return f"{timezone.localtime(moment):%H:%M}"
+
+
+@register.filter
 def day(moment: date | datetime) -> str:
     """Print the day, where the shop is."""
     if isinstance(moment, datetime):
