@@ -27,7 +27,8 @@ action for each file once the row is made; it raises a `Refusal` at field "file"
 `shop.domain.attachments`). Nobody's transaction should be open around it: reading a
 large photo takes a second.
 
-For a time line of everything about one bike: `bike_attachments(bike_id=..., viewer=...)`.
+For a time line of everything about one bike: `bike_attachments(bike_id=...,
+viewer=...)`.
 """
 
 from collections.abc import Iterable

@@ -16,10 +16,12 @@ WORDS: dict[str, object] = {
     "code": tag_code(FIRST_NUMBER),
     "tag_event": "fit",
     "rest": "nothing",
+    "about": "bike",
 }
 # Arguments whose model is not the one that their name says.
 MODELS = {
     "line_id": "shop.LabourLine",
+    "about_id": "shop.Bike",
     "reading_id": "shop.OdometerReading",
     "paper_id": "shop.PaperRequest",
     "person_id": "shop.User",
