@@ -21,9 +21,12 @@ from shop.models import (
     Clock,
     Customer,
     LabourLine,
+    OutsideWork,
     Part,
     PartLine,
     ShopSettings,
+    StripTag,
+    Supplier,
     Task,
     TaxRate,
     User,
@@ -230,6 +233,48 @@ class _PartLine(DjangoModelFactory[PartLine]):
     created_at = MORNING
 
 
+class _Supplier(DjangoModelFactory[Supplier]):
+    class Meta:
+        model = Supplier
+
+    name = nth(lambda n: f"Oxbow Platers {n}")
+    trades = ["plating"]
+    lead_days = 21
+    created_at = MORNING
+
+
+class _StripTag(DjangoModelFactory[StripTag]):
+    class Meta:
+        model = StripTag
+
+    # Out of the way of the shop's own counter, which begins at 1001.
+    number = nth(lambda n: 7001 + n)
+    work_order = built(_WorkOrder)
+    name = "Rear wheel"
+    place = "Rear, left and right spindle nuts in the bag"
+    shelf = "B3"
+    state_since = MORNING
+    taken_off_by = built(_User)
+    taken_off_at = MORNING
+
+
+class _OutsideWork(DjangoModelFactory[OutsideWork]):
+    class Meta:
+        model = OutsideWork
+
+    # Out of the way of the shop's own counter, which begins at 101.
+    number = nth(lambda n: 9001 + n)
+    work_order = built(_WorkOrder)
+    supplier = built(_Supplier)
+    trade = "plating"
+    description = "Rims stripped and chromed"
+    state_since = MORNING
+    tax_label = "Standard"
+    tax_percent = Decimal(20)
+    made_by = built(_User)
+    created_at = MORNING
+
+
 UserFactory = Maker(_User)
 OwnerFactory = Maker(_Owner)
 FrontDeskFactory = Maker(_FrontDesk)
@@ -244,3 +289,6 @@ TaskFactory = Maker(_Task)
 ClockFactory = Maker(_Clock)
 LabourLineFactory = Maker(_LabourLine)
 PartLineFactory = Maker(_PartLine)
+SupplierFactory = Maker(_Supplier)
+StripTagFactory = Maker(_StripTag)
+OutsideWorkFactory = Maker(_OutsideWork)

@@ -25,6 +25,7 @@ from shop.paper.blocks import (
 )
 from shop.paper.report import Addressee, Letterhead, Report
 from shop.selectors.labour import LabourRow
+from shop.selectors.outside_work import OutsideRow
 from shop.selectors.part_lines import PartLineRow
 from shop.selectors.reports import BikeFacts, OrderFacts, ReportFacts
 from shop.selectors.shop_settings import ShopFacts
@@ -75,6 +76,7 @@ def work_order_report(
         _machine(facts, printer),
         _work(facts, printer),
         _parts(facts, printer),
+        *_outside(facts, printer),
         _sums(facts, printer),
         _limits(facts.bike, others),
         *others,
@@ -211,6 +213,38 @@ def _part_row(line: PartLineRow, printer: Printer) -> tuple[str, ...]:
         line.condition_label,
         f"{printer.quantity(line.quantity)} {line.unit_label}",
         printer.money(line.price),
+        printer.rate(line.tax_percent),
+        printer.money(line.net),
+    )
+
+
+def _outside(facts: ReportFacts, printer: Printer) -> tuple[Section, ...]:
+    if not facts.outside_work:
+        return ()
+    sent = table(
+        "Outside work, without tax",
+        ("Number", "Work", "Trade", "State", "Tax", "Net"),
+        (_outside_row(line, printer) for line in facts.outside_work),
+        numeric=(4, 5),
+        foot=(
+            "Outside work",
+            "",
+            "",
+            "",
+            "",
+            printer.money(facts.totals.outside_net),
+        ),
+    )
+    return (Section("outside", "Work done outside the shop", 65, (sent,)),)
+
+
+def _outside_row(line: OutsideRow, printer: Printer) -> tuple[str, ...]:
+    price = "" if line.is_final else ", as quoted"
+    return (
+        line.label,
+        line.description,
+        line.trade_label,
+        f"{line.state_label}{price}",
         printer.rate(line.tax_percent),
         printer.money(line.net),
     )

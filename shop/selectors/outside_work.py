@@ -162,20 +162,13 @@ def outside_page(*, outside_work_id: int, viewer: Viewer, today: date) -> Outsid
     )
 
 
-def outside_rows(
-    *, work_order_id: int, shop: ShopFacts, today: date
-) -> tuple[OutsideRow, ...]:
-    """Return all outside work of a work order, dropped too, in one query."""
+def outside_rows(*, work_order_id: int, shop: ShopFacts) -> tuple[OutsideRow, ...]:
+    """Return all outside work of a work order, dropped too, in one query.
+
+    None of it counts as late: whoever shows it knows what day it is.
+    """
     found = OutsideWork.objects.of_work_order(work_order_id).with_places()
-    return tuple(
-        outside_row(work, shop=shop, today=today) for work in found[:MOST_ROWS]
-    )
-
-
-def outside_lines(*, work_order_id: int, shop: ShopFacts) -> tuple[PricedLine, ...]:
-    """Return what the outside work of a work order adds to its sums, in one query."""
-    found = OutsideWork.objects.of_work_order(work_order_id).standing()
-    return tuple(_priced(work, shop) for work in found[:MOST_ROWS])
+    return tuple(outside_row(work, shop=shop, today=None) for work in found[:MOST_ROWS])
 
 
 def unsettled_outside_work(*, work_order_id: int) -> tuple[str, ...]:
@@ -202,7 +195,6 @@ def outside_row(work: OutsideWork, *, shop: ShopFacts, today: date) -> OutsideRo
     state = OutsideState(work.state)
     priced = _priced(work, shop)
     order = work.work_order
-    late = is_overdue(state, work.promised_on, today=today)
     return OutsideRow(
         id=work.pk,
         number=work.number,
@@ -220,7 +212,7 @@ def outside_row(work: OutsideWork, *, shop: ShopFacts, today: date) -> OutsideRo
         sent_on=work.sent_on,
         promised_on=work.promised_on,
         back_on=work.back_on,
-        days_late=(today - work.promised_on).days if late and work.promised_on else 0,
+        days_late=_days_late(work, today),
         quote_amount=_minor(work.quote_amount, shop),
         cost_amount=_minor(work.cost_amount, shop),
         markup_percent=work.markup_percent,
@@ -233,6 +225,13 @@ def outside_row(work: OutsideWork, *, shop: ShopFacts, today: date) -> OutsideRo
         is_open=State(order.state) not in ENDED,
         created_at=work.created_at,
     )
+
+
+def _days_late(work: OutsideWork, today: date | None) -> int:
+    if today is None or work.promised_on is None:
+        return 0
+    late = is_overdue(OutsideState(work.state), work.promised_on, today=today)
+    return (today - work.promised_on).days if late else 0
 
 
 def _priced(work: OutsideWork, shop: ShopFacts) -> PricedLine:

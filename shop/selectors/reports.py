@@ -9,6 +9,7 @@ from shop.domain.lifecycle import State
 from shop.domain.refusals import NotFound
 from shop.models import Bike, WorkOrder
 from shop.selectors.labour import LabourRow, labour_rows
+from shop.selectors.outside_work import OutsideRow, outside_rows
 from shop.selectors.part_lines import PartLineRow, part_line_rows
 from shop.selectors.shop_settings import ShopFacts, shop_facts
 from shop.selectors.totals import WorkOrderTotals, totals_of
@@ -66,6 +67,7 @@ class ReportFacts:
     order: OrderFacts
     labour: tuple[LabourRow, ...]
     parts: tuple[PartLineRow, ...]
+    outside_work: tuple[OutsideRow, ...]
     totals: WorkOrderTotals
 
 
@@ -83,6 +85,7 @@ def report_facts(*, work_order_id: int) -> ReportFacts:
     shop = shop_facts()
     labour = labour_rows(work_order_id=work_order_id, shop=shop)
     parts = part_line_rows(work_order_id=work_order_id, shop=shop)
+    outside = outside_rows(work_order_id=work_order_id, shop=shop)
     return ReportFacts(
         work_order_id=work_order_id,
         shop=shop,
@@ -95,7 +98,8 @@ def report_facts(*, work_order_id: int) -> ReportFacts:
         order=_order(order),
         labour=tuple(row for row in labour if not row.is_void),
         parts=tuple(row for row in parts if not row.is_void),
-        totals=totals_of(labour=labour, parts=parts, shop=shop),
+        outside_work=tuple(row for row in outside if not row.is_dropped),
+        totals=totals_of(labour=labour, parts=parts, outside=outside, shop=shop),
     )
 
 

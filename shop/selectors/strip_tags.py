@@ -88,6 +88,17 @@ EVERY_TAG = StripTagFilter()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TagCounts:
+    """How many tags of a work order there are, and how many of them where."""
+
+    total: int
+    unsettled: int
+    on_shelf: int
+    out: int
+    for_owner: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StripTagsOfOrder:
     """All tags of one work order, sorted by where they are."""
 
@@ -191,6 +202,23 @@ def strip_tags_of(*, work_order_id: int, viewer: Viewer) -> StripTagsOfOrder:
         rows=rows,
         places=_once(row.place for row in reversed(rows)),
         shelves=_once(row.shelf for row in reversed(rows)),
+    )
+
+
+def tag_counts(*, work_order_id: int) -> TagCounts:
+    """Return how many tags of a work order are where, in one query."""
+    found = StripTag.objects.of_work_order(work_order_id).order_by()
+    pairs = tuple(found.values_list("state", "fate"))
+    states = [TagState(state) for state, _ in pairs]
+    return TagCounts(
+        total=len(pairs),
+        unsettled=sum(state not in SETTLED for state in states),
+        on_shelf=states.count(TagState.ON_SHELF),
+        out=states.count(TagState.OUT),
+        for_owner=sum(
+            TagState(state) not in SETTLED and TagFate(fate) in OWNERS_TO_HAVE
+            for state, fate in pairs
+        ),
     )
 
 

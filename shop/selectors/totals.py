@@ -7,6 +7,7 @@ from decimal import Decimal
 from shop.domain.money import ZERO
 from shop.domain.pricing import Billing, total
 from shop.selectors.labour import LabourRow, labour_rows
+from shop.selectors.outside_work import OutsideRow, outside_rows
 from shop.selectors.part_lines import PartLineRow, part_line_rows
 from shop.selectors.shop_settings import ShopFacts, shop_facts
 
@@ -33,6 +34,7 @@ class WorkOrderTotals:
     goodwill_worth: Decimal
     warranty_worth: Decimal
     parts_net: Decimal
+    outside_net: Decimal
     rates: tuple[RateRow, ...]
     net: Decimal
     tax: Decimal
@@ -40,11 +42,12 @@ class WorkOrderTotals:
 
 
 def work_order_totals(*, work_order_id: int) -> WorkOrderTotals:
-    """Return the sums of a work order, in three queries."""
+    """Return the sums of a work order, in four queries."""
     shop = shop_facts()
     return totals_of(
         labour=labour_rows(work_order_id=work_order_id, shop=shop),
         parts=part_line_rows(work_order_id=work_order_id, shop=shop),
+        outside=outside_rows(work_order_id=work_order_id, shop=shop),
         shop=shop,
     )
 
@@ -53,13 +56,15 @@ def totals_of(
     *,
     labour: Sequence[LabourRow],
     parts: Sequence[PartLineRow],
+    outside: Sequence[OutsideRow],
     shop: ShopFacts,
 ) -> WorkOrderTotals:
     """Return the sums of rows at hand; void ones do not count."""
     hours = [row for row in labour if not row.is_void]
     pieces = [row for row in parts if not row.is_void]
+    others = [row for row in outside if not row.is_dropped]
     sums = total(
-        [row.priced() for row in hours] + [row.priced() for row in pieces],
+        [row.priced() for row in (*hours, *pieces, *others)],
         rounding=shop.tax_rounding,
         minor_digits=shop.minor_digits,
     )
@@ -71,6 +76,7 @@ def totals_of(
         goodwill_worth=_worth(hours, Billing.GOODWILL, shop),
         warranty_worth=_worth(hours, Billing.WARRANTY, shop),
         parts_net=shop.to_minor(sum((row.net for row in pieces), start=ZERO)),
+        outside_net=shop.to_minor(sum((row.net for row in others), start=ZERO)),
         rates=tuple(
             RateRow(
                 label=rate.label,

@@ -24,8 +24,10 @@ from shop.selectors.customers import CustomerRow, customer_row
 from shop.selectors.history import HistoryRow, work_order_history
 from shop.selectors.holds import HoldRow, hold_rows
 from shop.selectors.labour import LabourRow, labour_rows
+from shop.selectors.outside_work import OutsideRow, outside_rows
 from shop.selectors.part_lines import PartLineRow, part_line_rows
 from shop.selectors.shop_settings import ShopFacts, shop_facts
+from shop.selectors.strip_tags import TagCounts, tag_counts
 from shop.selectors.tasks import TaskRow, task_rows
 from shop.selectors.totals import WorkOrderTotals, totals_of
 from shop.selectors.windows import FIRST_ROWS, Listing, Window, listing
@@ -75,6 +77,8 @@ class WorkOrderPage:
     customer: CustomerRow | None
     labour: tuple[LabourRow, ...]
     parts: tuple[PartLineRow, ...]
+    outside_work: tuple[OutsideRow, ...]
+    strip_tags: TagCounts
     tasks: tuple[TaskRow, ...]
     holds: tuple[HoldRow, ...]
     advisories: tuple[AdvisoryRow, ...]
@@ -123,7 +127,8 @@ def work_order_page(*, work_order_id: int, viewer: Viewer) -> WorkOrderPage:
     shop = shop_facts()
     labour = labour_rows(work_order_id=work_order_id, shop=shop)
     parts = part_line_rows(work_order_id=work_order_id, shop=shop)
-    totals = totals_of(labour=labour, parts=parts, shop=shop)
+    outside = outside_rows(work_order_id=work_order_id, shop=shop)
+    totals = totals_of(labour=labour, parts=parts, outside=outside, shop=shop)
     history = work_order_history(work_order_id=work_order_id, viewer=viewer)
     state = State(order.state)
     sees = viewer.may(Act.SEE_CUSTOMERS)
@@ -143,6 +148,8 @@ def work_order_page(*, work_order_id: int, viewer: Viewer) -> WorkOrderPage:
         customer=_customer(order, viewer),
         labour=labour,
         parts=parts,
+        outside_work=outside,
+        strip_tags=tag_counts(work_order_id=work_order_id),
         tasks=task_rows(work_order_id=work_order_id, viewer=viewer),
         holds=hold_rows(work_order_id=work_order_id, viewer=viewer),
         advisories=advisory_rows(work_order_id=work_order_id, viewer=viewer),

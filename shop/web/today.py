@@ -12,6 +12,7 @@ from django.views.decorators.http import require_safe
 from shop.domain.lifecycle import State
 from shop.domain.roles import Act, Role, Viewer
 from shop.selectors.board import BoardColumn, board
+from shop.selectors.outside_work import overdue_outside_work
 from shop.selectors.work_order_rows import WorkOrderRow
 from shop.web.viewer import viewer_of
 
@@ -85,6 +86,7 @@ def page(request: HttpRequest) -> HttpResponse:
             "mine_more": max(len(mine) - MOST_CARDS, 0),
             "cells": [_cell(column) for column in columns],
             "others": others[:MOST_OTHERS],
+            "late": overdue_outside_work(viewer=viewer, today=timezone.localdate()),
             "is_empty_shop": not any(column.count for column in columns),
             "sees_customers": viewer.may(Act.SEE_CUSTOMERS),
             "may_book_in": viewer.may(Act.BOOK_IN),

@@ -174,6 +174,9 @@ def page(request: HttpRequest, work_order_id: int) -> HttpResponse:
             or viewer.may(Act.BOOK_LABOUR_FOR_OTHERS),
             "may_void_any_labour": viewer.may(Act.BOOK_LABOUR_FOR_OTHERS),
             "may_book_parts": viewer.may(Act.BOOK_PARTS),
+            "may_keep_tags": viewer.may(Act.KEEP_TAGS),
+            "may_arrange": viewer.may(Act.ARRANGE_OUTSIDE_WORK),
+            "today": timezone.localdate(),
             "may_request_paper": viewer.may(Act.REQUEST_PAPER),
         },
     )

@@ -31,7 +31,7 @@ def test_the_number_of_queries_does_not_grow_with_the_lines(
     order = order_with_work()
     LabourLineFactory.create_batch(5, work_order=order)
     PartLineFactory.create_batch(5, work_order=order)
-    with django_assert_num_queries(4):
+    with django_assert_num_queries(5):
         report_facts(work_order_id=order.pk)
 
 

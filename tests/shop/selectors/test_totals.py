@@ -11,6 +11,7 @@ from shop.selectors.totals import work_order_totals
 from tests.builders import (
     MORNING,
     LabourLineFactory,
+    OutsideWorkFactory,
     PartLineFactory,
     ShopSettingsFactory,
     WorkOrderFactory,
@@ -71,6 +72,23 @@ def test_hours_and_parts_are_summed_apart_and_together() -> None:
     )
 
 
+def test_outside_work_is_paid_with_its_mark_up_and_its_own_tax() -> None:
+    # calc: 86.50 x 1.15 = 99.475, half up 99.48; 5 % of it 4.974, half up 4.97.
+    order = WorkOrderFactory()
+    OutsideWorkFactory(
+        work_order=order,
+        quote_amount=Decimal("80.00"),
+        cost_amount=Decimal("86.50"),
+        markup_percent=Decimal(15),
+        tax_label="Reduced",
+        tax_percent=Decimal(5),
+    )
+    OutsideWorkFactory(work_order=order, state="dropped", quote_amount=Decimal(500))
+    sums = work_order_totals(work_order_id=order.pk)
+    assert (sums.outside_net, sums.net) == (Decimal("99.48"), Decimal("99.48"))
+    assert (sums.tax, sums.gross) == (Decimal("4.97"), Decimal("104.45"))
+
+
 def test_what_is_struck_out_is_not_paid_for() -> None:
     line = LabourLineFactory()
     void_labour(
@@ -88,5 +106,6 @@ def test_many_lines_cost_no_more_queries_than_few(
     for size in (1, 6):
         LabourLineFactory.create_batch(size, work_order=order)
         PartLineFactory.create_batch(size, work_order=order)
-        with django_assert_num_queries(3):
+        OutsideWorkFactory.create_batch(size, work_order=order)
+        with django_assert_num_queries(4):
             work_order_totals(work_order_id=order.pk)
