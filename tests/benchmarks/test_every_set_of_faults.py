@@ -1,9 +1,8 @@
-"""Every single fault, 300 pairs and 60 triples of most looms, in every ordinary rig.
+"""Every single fault, 300 pairs and 60 triples of a loom, in every ordinary rig.
 
 The unit tests take a seeded few of them (tests/harness/test_tables.py and
-test_readings.py); this takes all, but of three looms that take long: node volts
-to a millionth of a volt, which fuses have opened, where a bike finds no rest. What each
-tool reads is compared on every loom.
+test_readings.py); this takes all: node volts to a millionth of a volt, which fuses have
+opened, where a bike finds no rest, and what each tool reads.
 """
 
 import sys
@@ -11,21 +10,18 @@ import sys
 import pytest
 
 from harness.consumers import ordinary_rigs
+from tests.benchmarks.looms import MEASURED
 from tests.harness.compared import TOOLS, Asked, apart, every_set, volts_apart
-from tests.harness.library import DOTTEREL, EVERY_LOOM, loom
+from tests.harness.library import loom
 
 PAIRS, TRIPLES = 300, 60
-# Of these the circuits take a minute or so to solve one by one; they are left out so
-# that the gate ends in time.
-LONG = {DOTTEREL, "ostermoor-goshawk-900.toml", "vennacott-linnet-250.toml"}
-COMPARED = [file for file in EVERY_LOOM if file not in LONG]
 
 
 def say(text: str) -> None:
     sys.stdout.write(f" ({text}) ")
 
 
-@pytest.mark.parametrize("file", COMPARED)
+@pytest.mark.parametrize("file", MEASURED)
 def test_every_set_has_the_volts_that_it_has_by_itself(
     file: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -38,7 +34,7 @@ def test_every_set_has_the_volts_that_it_has_by_itself(
     assert found == []
 
 
-@pytest.mark.parametrize("file", EVERY_LOOM)
+@pytest.mark.parametrize("file", MEASURED)
 def test_every_tool_reads_what_it_would_on_the_bike_itself(
     file: str, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -1,7 +1,7 @@
 """Pairs of faults, wrong readings and stated probabilities, over several looms at once.
 
 A share is only as fine as the hunts that it is of, so those of all looms are counted
-together. The looms are the smaller ones; ``REHEARSED=every`` plays all.
+together. Which looms: see `looms`.
 """
 
 import os
@@ -23,17 +23,10 @@ from harness.rehearsal.play import Played
 from harness.rehearsal.rehearse import play_all
 from harness.rehearsal.summary import calibration_error
 from harness.sets import FaultSet
-from tests.harness.library import EVERY_LOOM, WREN, loom
+from tests.benchmarks.looms import MEASURED
+from tests.harness.library import loom
 
 SEED = 1966
-SMALLER = (
-    WREN,
-    "quillow-sprat-125.toml",
-    "rothaugh-courier-350.toml",
-    "tarnholm-otter-175.toml",
-    "hallbeck-drover-500.toml",
-)
-REHEARSED = EVERY_LOOM if os.environ.get("REHEARSED") == "every" else SMALLER
 PAIRS, SINGLES, BIKES = 20, 60, 60
 PAIRS_FIRST, PAIRS_IN_THREE, PAIRS_TESTS = 0.9, 0.97, 10
 WRONG = 0.05
@@ -48,7 +41,7 @@ def hunts(
 ) -> list[Played]:
     """Play what is chosen on every loom rehearsed."""
     out = []
-    for file in REHEARSED:
+    for file in MEASURED:
         h = loom(file)
         played = play_all(
             h,
