@@ -7,8 +7,9 @@ from pytest_django import DjangoCaptureOnCommitCallbacks, Settings
 
 from shop import tasks
 from shop.actions.paper import request_report
-from shop.models import PaperRequest
+from shop.models import Attachment, PaperRequest
 from tests.builders import LabourLineFactory, UserFactory
+from tests.shop.attached import attached
 from tests.shop.paper_room import order_with_work
 
 pytestmark = pytest.mark.django_db
@@ -59,3 +60,21 @@ def test_the_sweep_puts_back_what_a_dead_worker_held() -> None:
     )
     tasks.sweep_paper()
     assert PaperRequest.objects.filter(state="queued", crashes=1).count() == 2
+
+
+def test_one_hint_is_enough_for_all_photos_that_wait() -> None:
+    attached(at=timezone.now())
+    attached(at=timezone.now())
+    tasks.drain_thumbnails()
+    assert Attachment.objects.filter(thumbnail_state="ready").count() == 2
+
+
+def test_the_sweep_puts_back_the_photo_that_a_dead_worker_held() -> None:
+    attached()
+    Attachment.objects.update(
+        thumbnail_state="making",
+        lease_owner="gone",
+        lease_until=timezone.now() - timedelta(seconds=1),
+    )
+    tasks.sweep_thumbnails()
+    assert Attachment.objects.get().thumbnail_state == "queued"
