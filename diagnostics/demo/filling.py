@@ -12,9 +12,11 @@ from django.urls import reverse
 from diagnostics.demo import invented
 from diagnostics.demo.bike_histories import fill_bike_histories
 from diagnostics.demo.calendar import Calendar
+from diagnostics.demo.clocks import fill_clocks
 from diagnostics.demo.hunts import fill_hunts
 from diagnostics.demo.jobs import fill_jobs
 from diagnostics.demo.shop_floor import open_shop
+from diagnostics.demo.strip_tags import fill_strip_tags
 from shop.actions.links import make_link
 from shop.models import User
 
@@ -38,8 +40,10 @@ def fill(*, now: datetime) -> Doors:
     """Fill an empty database with the invented workshop, or not at all."""
     floor = open_shop(calendar=Calendar(now))
     fill_jobs(floor)
+    fill_strip_tags(floor)
     case_id = fill_hunts(floor)
     fill_bike_histories(floor)
+    fill_clocks(floor)
     link = make_link(
         customer_id=floor.customers[invented.LENNART],
         acting_user=floor.front_desk,

@@ -10,6 +10,7 @@ from shop.actions.history import Happening, record
 from shop.actions.tasks import move_task
 from shop.domain.clocks import (
     CORRECTION_REASON,
+    HANDS_ON_STATES,
     ClockEntry,
     check_stop,
     is_forgotten,
@@ -22,8 +23,6 @@ from shop.domain.tasks import TASK_OPEN, TASK_STATE_LABELS, TaskEvent, TaskState
 from shop.models import Clock, ShopSettings, Task, User, WorkOrder
 from shop.models.columns import row_id
 from shop.selectors.shop_settings import shop_facts
-
-_HANDS_ON = frozenset({State.ON_THE_BENCH, State.FINAL_CHECK})
 
 
 @transaction.atomic
@@ -136,7 +135,7 @@ def _start(task: Task, entry: ClockEntry, technician: User, at: datetime) -> Clo
             f"“{task.operation}” is {TASK_STATE_LABELS[state].lower()}. Take it up "
             "again before you clock on to it.",
         )
-    if State(order.state) not in _HANDS_ON:
+    if State(order.state) not in HANDS_ON_STATES:
         raise IllegalMove(
             "order-not-on-bench",
             "Work goes on only while the bike is on the bench; "

@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 
 from shop.domain.entries import TextRule, clean_member
 from shop.domain.labour import MAX_MINUTES, LabourKind
+from shop.domain.lifecycle import State
 from shop.domain.pricing import Billing
 from shop.domain.refusals import Refusal
 
@@ -18,6 +19,9 @@ SECONDS_A_MINUTE = 60
 STEPS = (5, 6, 10, 15)
 MOST_MINIMUM_MINUTES = 240
 LONGEST = timedelta(minutes=MAX_MINUTES)
+
+HANDS_ON_STATES = frozenset({State.ON_THE_BENCH, State.FINAL_CHECK})
+"""Where a work order stands while somebody can be clocked on to it."""
 
 CORRECTION_REASON = TextRule("reason", "The reason", 200, required=True)
 _NOTE = TextRule("note", "What is being done", 400)

@@ -10,11 +10,13 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from shop.actions import work_orders as actions
+from shop.domain.clocks import HANDS_ON_STATES
 from shop.domain.lifecycle import State
 from shop.domain.roles import Act, Viewer
 from shop.domain.work_orders import Intake
 from shop.selectors.bikes import bike_list, bike_page
 from shop.selectors.board import StateCount, state_counts
+from shop.selectors.efforts import work_order_effort
 from shop.selectors.people import technicians
 from shop.selectors.work_orders import (
     WorkOrderFilter,
@@ -173,6 +175,11 @@ def page(request: HttpRequest, work_order_id: int) -> HttpResponse:
             "may_book_labour": viewer.may(Act.BOOK_LABOUR)
             or viewer.may(Act.BOOK_LABOUR_FOR_OTHERS),
             "may_void_any_labour": viewer.may(Act.BOOK_LABOUR_FOR_OTHERS),
+            "may_clock": viewer.may(Act.BOOK_LABOUR),
+            "is_on_bench": State(found.order.state) in HANDS_ON_STATES,
+            "effort": work_order_effort(
+                work_order_id=work_order_id, viewer=viewer, at=timezone.now()
+            ),
             "may_book_parts": viewer.may(Act.BOOK_PARTS),
             "may_keep_tags": viewer.may(Act.KEEP_TAGS),
             "may_arrange": viewer.may(Act.ARRANGE_OUTSIDE_WORK),
