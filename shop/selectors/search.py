@@ -9,7 +9,7 @@ Columns are looked through as they stand, with no index beside them that could l
 behind; see the decision in DEVELOPERS.md for what that costs.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass
 from typing import Any
 
@@ -38,15 +38,17 @@ class SearchedNoun:
     act : Act
         What a viewer must be allowed to do to find it.
     rows : callable
-        All rows, with what title and detail need fetched along.
+        All rows that this viewer may see, with what title and detail need.
     columns : tuple of str
         Where words are looked for.
     customer_columns : tuple of str
         The same for those who may see customers.
     stamped : tuple of str
         Numbers that are found in part and without regard to spaces and dashes.
-    counted : tuple of str or None
-        The column of a running number and what is printed before it.
+    counted : str
+        The column of a running number, if there is one.
+    numbers : callable
+        Which running numbers somebody means who typed this.
     order : tuple of str
         How hits are sorted after the exact ones.
     """
@@ -56,14 +58,15 @@ class SearchedNoun:
     url_name: str
     act: Act
     position: int
-    rows: Callable[[], QuerySet[Any]]
+    rows: Callable[[Viewer], QuerySet[Any]]
     columns: tuple[str, ...]
     title: Callable[[Any], str]
     detail: Callable[[Any, Viewer], str]
     order: tuple[str, ...]
     customer_columns: tuple[str, ...] = ()
     stamped: tuple[str, ...] = ()
-    counted: tuple[str, str] | None = None
+    counted: str = ""
+    numbers: Callable[[Wanted], Collection[int]] = lambda _wanted: ()
     page_id: Callable[[Any], int] = lambda row: int(row.pk)
     list_url_name: str = ""
 
@@ -162,7 +165,7 @@ def _found(noun: SearchedNoun, wanted: Wanted, viewer: Viewer) -> QuerySet[Any]:
     keys = {f"search_key_{n}": _key_of(name) for n, name in enumerate(noun.stamped)}
     exact = _exactly(noun, wanted, keys)
     inside = Q() if wanted.is_too_short else _inside(noun, wanted, viewer, keys)
-    rows = noun.rows().alias(**keys)
+    rows = noun.rows(viewer).alias(**keys)
     if not exact and not inside:
         return rows.none()
     rank = (
@@ -185,11 +188,8 @@ def _exactly(noun: SearchedNoun, wanted: Wanted, keys: Iterable[str]) -> Q:
     exact = Q()
     for name in keys:
         exact |= Q(**{name: wanted.key})
-    if noun.counted is not None:
-        column, prefix = noun.counted
-        number = wanted.number(prefix)
-        if number is not None:
-            exact |= Q(**{column: number})
+    if numbers := noun.numbers(wanted):
+        exact |= Q(**{f"{noun.counted}__in": numbers})
     return exact
 
 

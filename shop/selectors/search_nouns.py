@@ -1,9 +1,10 @@
 """How each noun of the shop is found by the one search box."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 from shop.domain.lifecycle import STATE_LABELS, State
 from shop.domain.roles import Act, Viewer
+from shop.domain.search import Wanted
 from shop.models import Bike, Customer, PaperRequest, Part, WorkOrder
 from shop.selectors.search import SearchedNoun, register
 
@@ -21,6 +22,16 @@ def joined(pieces: Iterable[str]) -> str:
 def through(path: str, *columns: str) -> tuple[str, ...]:
     """Return columns of a row that this one points at."""
     return tuple(f"{path}__{column}" for column in columns)
+
+
+def after(prefix: str) -> Callable[[Wanted], tuple[int, ...]]:
+    """Return how a running number is read that is printed behind these letters."""
+
+    def numbers(wanted: Wanted) -> tuple[int, ...]:
+        number = wanted.number(prefix)
+        return () if number is None else (number,)
+
+    return numbers
 
 
 BIKE_NAMES = ("maker", "model", "registration")
@@ -75,7 +86,7 @@ for _noun in (
         list_url_name="shop:customers",
         act=Act.SEE_CUSTOMERS,
         position=20,
-        rows=Customer.objects.all,
+        rows=lambda _viewer: Customer.objects.all(),
         columns=("name", "phone", "email", "address"),
         stamped=("phone",),
         title=lambda row: str(row.name),
@@ -89,7 +100,7 @@ for _noun in (
         list_url_name="shop:bikes",
         act=Act.SEE_SHOP,
         position=30,
-        rows=lambda: Bike.objects.select_related("owner"),
+        rows=lambda _viewer: Bike.objects.select_related("owner"),
         columns=(*BIKE_NAMES, *BIKE_NUMBERS, "colour"),
         customer_columns=("owner__name",),
         stamped=(*BIKE_NUMBERS, "registration"),
@@ -104,10 +115,11 @@ for _noun in (
         list_url_name="shop:work_orders",
         act=Act.SEE_SHOP,
         position=10,
-        rows=WorkOrder.objects.with_people,
+        rows=lambda _viewer: WorkOrder.objects.with_people(),
         columns=("complaint", *through("bike", *BIKE_NAMES, *BIKE_NUMBERS)),
         customer_columns=("customer__name",),
-        counted=("number", "WO"),
+        counted="number",
+        numbers=after("WO"),
         title=lambda row: f"{row.label} {row.bike.name}",
         detail=_work_order,
         order=("-number",),
@@ -119,7 +131,7 @@ for _noun in (
         list_url_name="shop:parts",
         act=Act.SEE_SHOP,
         position=50,
-        rows=Part.objects.all,
+        rows=lambda _viewer: Part.objects.all(),
         columns=("number", "description", "bin"),
         stamped=("number",),
         title=lambda row: f"{row.number} {row.description}",
@@ -132,12 +144,13 @@ for _noun in (
         url_name="shop:paper",
         act=Act.SEE_CUSTOMERS,
         position=80,
-        rows=lambda: PaperRequest.objects.select_related(
+        rows=lambda _viewer: PaperRequest.objects.select_related(
             "work_order__bike", "work_order__customer"
         ),
         columns=("kind", *through("work_order__bike", *BIKE_NAMES)),
         customer_columns=("work_order__customer__name",),
-        counted=("work_order__number", "WO"),
+        counted="work_order__number",
+        numbers=after("WO"),
         title=lambda row: f"{row.get_kind_display()} {row.work_order.label}",
         detail=_paper,
         order=("-requested_at", "-pk"),

@@ -11,6 +11,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from shop.actions import shop_settings as actions
+from shop.domain.act_words import act_words
 from shop.domain.clocks import MOST_MINIMUM_MINUTES, STEPS, TIME_ROUNDING_LABELS
 from shop.domain.money import MAX_MINOR_DIGITS
 from shop.domain.pricing import TaxRounding
@@ -142,7 +143,7 @@ def permissions(request: HttpRequest) -> HttpResponse:
     demand_act(request, Act.KEEP_PEOPLE)
     rows = [
         PermissionRow(
-            act=act.value.replace("_", " ").capitalize(),
+            act=act_words(act),
             marks=tuple(may(role, act) for role in Role),
         )
         for act in Act

@@ -4,6 +4,7 @@ import pytest
 from django.http import HttpResponseBase
 from django.test import Client
 
+from shop.domain.act_words import act_words
 from shop.domain.roles import Act, Role, may
 from shop.models import ShopSettings
 from tests.builders import LabourLineFactory, ShopSettingsFactory, WorkOrderFactory
@@ -75,5 +76,4 @@ def test_the_table_of_permissions_is_the_one_in_force(desk: Client) -> None:
     shown = {row.act: row.marks for row in answer.context["rows"]}
     assert len(shown) == len(Act)
     for act in Act:
-        label = act.value.replace("_", " ").capitalize()
-        assert shown[label] == tuple(may(role, act) for role in Role)
+        assert shown[act_words(act)] == tuple(may(role, act) for role in Role)
