@@ -19,5 +19,6 @@ class ShopConfig(AppConfig):
         import_module("shop.tasks")
         import_module("shop.selectors.search_nouns")
         import_module("shop.selectors.search_floor")
+        import_module("shop.selectors.clock_seams")
         import_module("shop.web.seen")
         import_module("shop.web.second_step_gate")
