@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from enum import StrEnum
+from typing import Self
 
 from shop.domain.entries import TextRule, clean_member, tidied
 from shop.domain.labour import LabourKind
@@ -84,8 +85,8 @@ _RULES = (
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class TaskDetails:
-    """What can be entered about a task; the hours are hands-on hours.
+class StepDetails:
+    """What can be entered about a step of a template; the hours are hands-on hours.
 
     Parameters
     ----------
@@ -100,17 +101,23 @@ class TaskDetails:
     likely_hours: Decimal
     pessimistic_hours: Decimal
     labour_kind: str = LabourKind.REPAIR.value
-    technician_id: int | None = None
     notes: str = ""
     caution: str = ""
 
-    def checked(self) -> "TaskDetails":
+    def checked(self) -> Self:
         """Return the details tidied, or refuse them."""
         check_hours(self.optimistic_hours, self.likely_hours, self.pessimistic_hours)
         kind = clean_member(
             LabourKind, self.labour_kind, field="labour_kind", name="The kind of work"
         )
         return replace(tidied(self, _RULES), labour_kind=kind.value)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TaskDetails(StepDetails):
+    """What can be entered about a task of a work order."""
+
+    technician_id: int | None = None
 
 
 def check_hours(optimistic: Decimal, likely: Decimal, pessimistic: Decimal) -> None:

@@ -172,6 +172,14 @@ def page(request: HttpRequest, work_order_id: int) -> HttpResponse:
             "bench_link": bench_link(found),
             "waits_for": f"waits {step.waits_for}" if step else "",
             "may_edit": viewer.may(Act.EDIT_WORK_ORDER),
+            "may_plan_tasks": viewer.may(Act.PLAN_TASKS),
+            "may_keep_holds": viewer.may(Act.KEEP_HOLDS),
+            "may_check": viewer.may(Act.DO_FINAL_CHECK),
+            "tasks_settled": sum(not task.is_open for task in found.tasks),
+            "tasks_hours_left": sum(
+                task.expected_hours for task in found.tasks if task.is_open
+            ),
+            "checks_passed": sum(item.is_passed for item in found.check_items),
             "may_book_labour": viewer.may(Act.BOOK_LABOUR)
             or viewer.may(Act.BOOK_LABOUR_FOR_OTHERS),
             "may_void_any_labour": viewer.may(Act.BOOK_LABOUR_FOR_OTHERS),

@@ -10,6 +10,7 @@ from shop.domain.strip_tags import FIRST_NUMBER, tag_code
 WORDS: dict[str, object] = {
     "secret": "no-such-secret",
     "event": "wait",
+    "task_event": "start",
     "kind": "battery-rest",
     "segment": "wire:56-2",
     "step": 0,
@@ -25,6 +26,10 @@ MODELS = {
     "reading_id": "shop.OdometerReading",
     "paper_id": "shop.PaperRequest",
     "person_id": "shop.User",
+    "template_id": "shop.TaskTemplate",
+    "step_id": "shop.TemplateStep",
+    "item_id": "shop.CheckItem",
+    "point_id": "shop.CheckPoint",
     "link_id": "shop.CustomerLink",
     "session_id": "usersessions.UserSession",
 }
