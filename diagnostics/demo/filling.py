@@ -9,8 +9,8 @@ from django.conf import settings
 from django.db import transaction
 from django.urls import reverse
 
-from diagnostics.demo.strip_tags import fill_strip_tags
 from diagnostics.demo import invented
+from diagnostics.demo.attachments import fill_attachments
 from diagnostics.demo.bike_histories import fill_bike_histories
 from diagnostics.demo.calendar import Calendar
 from diagnostics.demo.clocks import fill_clocks
@@ -33,7 +33,6 @@ class Doors:
 
 def is_filled() -> bool:
     """Say whether the invented workshop is there already."""
-    fill_strip_tags(floor)
     return User.objects.filter(username=invented.OWNER).exists()
 
 
@@ -46,6 +45,7 @@ def fill(*, now: datetime) -> Doors:
     case_id = fill_hunts(floor)
     fill_bike_histories(floor)
     fill_clocks(floor)
+    fill_attachments(floor)
     link = make_link(
         customer_id=floor.customers[invented.LENNART],
         acting_user=floor.front_desk,
