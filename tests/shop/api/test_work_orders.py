@@ -4,6 +4,7 @@ import pytest
 from pytest_django import DjangoAssertNumQueries
 from rest_framework.test import APIClient
 
+from shop.models import WorkOrder
 from tests.builders import (
     FrontDeskFactory,
     OwnerFactory,
@@ -14,6 +15,7 @@ from tests.builders import (
     WorkOrderFactory,
 )
 from tests.shop.api.clients import client_of
+from tests.shop.final_check import pass_final_check
 
 pytestmark = pytest.mark.django_db
 
@@ -71,6 +73,7 @@ def test_a_whole_job_without_a_browser() -> None:
     ).json()
     assert line["net"] == "1.70"
     assert move(bench, event="finish_work", seen_state="on_the_bench") == "final_check"
+    pass_final_check(WorkOrder.objects.get(pk=order["order"]["id"]))
     assert move(bench, event="sign_off") == "ready"
     assert move(desk, event="hand_over") == "closed"
 

@@ -38,8 +38,13 @@ def test_the_newest_stands_first_with_states_in_words(
         )
     with django_assert_num_queries(2):
         found = work_order_history(work_order_id=order.pk, viewer=owner.as_viewer())
-    assert [row.summary for row in found.rows] == ["Taken up again", "Put on hold"]
-    waiting = found.rows[1]
+    assert [row.summary for row in found.rows] == [
+        "Taken up again",
+        "released (parts): a rotor",
+        "Put on hold",
+        "held (parts): a rotor",
+    ]
+    waiting = found.rows[2]
     assert (waiting.old_state_label, waiting.new_state_label) == (
         "On the bench",
         "Waiting",
