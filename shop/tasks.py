@@ -7,11 +7,12 @@ from celery import shared_task
 from django.utils import timezone
 
 from shop import jobs
-from shop.actions import paper_building, thumbnails
+from shop.actions import paper_building, plan_building, plans, thumbnails
 from shop.actions.attachments import DRAIN as DRAIN_THUMBNAILS
 from shop.actions.paper import DRAIN
 
 SWEEP = "shop.sweep_paper"
+SWEEP_PLANS = "shop.sweep_plans"
 SWEEP_THUMBNAILS = "shop.sweep_thumbnails"
 BATCH = 10
 """After so many papers a worker asks again, so that no task runs without end."""
@@ -47,3 +48,26 @@ def drain_thumbnails() -> None:
 def sweep_thumbnails() -> None:
     """Put back the photos that dead workers held."""
     thumbnails.sweep(acting_user=None, at=timezone.now())
+
+
+@shared_task(name=plans.WORK_OUT, ignore_result=True)
+def work_out_plans() -> None:
+    """Work out plans until none waits."""
+    for _ in range(BATCH):
+        if not plan_building.work_out_next(
+            acting_user=None, at=timezone.now(), clock=timezone.now
+        ):
+            return
+    jobs.enqueue(plans.WORK_OUT)
+
+
+@shared_task(name=SWEEP_PLANS, ignore_result=True)
+def sweep_plans() -> None:
+    """Put back plans that dead workers held."""
+    plan_building.sweep_plans(acting_user=None, at=timezone.now())
+
+
+@shared_task(name="shop.renew_plan", ignore_result=True)
+def renew_plan() -> None:
+    """Have a plan that is out of date worked out anew."""
+    plans.renew_plan(acting_user=None, at=timezone.now())

@@ -13,6 +13,7 @@ from celery import Celery
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shop.config.settings")
 
 SWEEP_EVERY_S = 5.0
+RENEW_PLAN_EVERY_S = 60.0
 
 
 def transport_options(broker_url: str) -> dict[str, float | int]:
@@ -53,6 +54,16 @@ app.conf.update(
             "task": "shop.sweep_thumbnails",
             "schedule": SWEEP_EVERY_S,
             "options": {"expires": SWEEP_EVERY_S},
+        },
+        "sweep-plans": {
+            "task": "shop.sweep_plans",
+            "schedule": SWEEP_EVERY_S,
+            "options": {"expires": SWEEP_EVERY_S},
+        },
+        "renew-plan": {
+            "task": "shop.renew_plan",
+            "schedule": RENEW_PLAN_EVERY_S,
+            "options": {"expires": RENEW_PLAN_EVERY_S},
         },
     },
 )

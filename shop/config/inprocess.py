@@ -19,7 +19,7 @@ from django.conf import settings
 from django.db import connection
 
 from shop.config.celery import SWEEP_EVERY_S, app
-from shop.tasks import sweep_paper, sweep_thumbnails
+from shop.tasks import renew_plan, sweep_paper, sweep_plans, sweep_thumbnails
 
 logger = logging.getLogger(__name__)
 
@@ -66,6 +66,8 @@ def _sweep() -> None:
         try:
             sweep_paper()
             sweep_thumbnails()
+            sweep_plans()
+            renew_plan()
         except Exception:
             # A database that is locked or not migrated yet must not end the sweeper.
             logger.exception("the sweep failed; the next one follows")

@@ -170,7 +170,7 @@ def foreseen(
 
 
 def _queue(orders: Sequence[PlannedOrder]) -> list[Job]:
-    queue = []
+    queue: list[Job] = []
     for order in orders:
         tasks = {task.id: task for task in order.tasks}
         network = Network.of({task.id: task.needs for task in order.tasks})
