@@ -11,7 +11,7 @@ from shop.domain.refusals import ConcurrentChange, IllegalMove, NotFound
 from shop.domain.roles import Act, Role, demand
 from shop.models import PaperRequest, User
 from shop.paper import drawer
-from shop.paper.current import current_report
+from shop.paper.current import Draft, current_report
 
 DRAIN = "shop.drain_paper"
 WAITING_WORDS = "Waiting for its turn"
@@ -35,11 +35,31 @@ def request_report(
     """
     demand(Role(acting_user.role), Act.REQUEST_PAPER)
     draft = current_report(work_order_id=work_order_id)
+    return order_paper(
+        draft=draft,
+        kind=PaperKind.WORK_ORDER_REPORT,
+        work_order_id=work_order_id,
+        told=f"Report of {draft.label} requested",
+        acting_user=acting_user,
+        at=at,
+    )
+
+
+def order_paper(
+    *,
+    draft: Draft,
+    kind: PaperKind,
+    work_order_id: int,
+    told: str,
+    acting_user: User,
+    at: datetime,
+) -> PaperRequest:
+    """Put a paper in the queue, unless exactly this one is there already."""
     with transaction.atomic():
         paper, is_new = PaperRequest.objects.get_or_create(
             digest=draft.digest,
             defaults={
-                "kind": PaperKind.WORK_ORDER_REPORT.value,
+                "kind": kind.value,
                 "work_order_id": work_order_id,
                 "content": draft.content,
                 "not_before": at,
@@ -49,13 +69,7 @@ def request_report(
             },
         )
         if is_new:
-            _note(
-                paper,
-                "requested",
-                f"Report of {draft.label} requested",
-                acting_user,
-                at,
-            )
+            _note(paper, "requested", told, acting_user, at)
         elif event := _what_mends(paper):
             _put_in_queue(paper, event, acting_user, at)
         if paper.state != PaperState.READY.value:

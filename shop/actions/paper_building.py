@@ -26,6 +26,7 @@ from shop.domain.paper import (
     PRINTING,
     SETTING,
     PaperEvent,
+    PaperKind,
     PaperState,
     Stage,
     after_crash,
@@ -33,9 +34,10 @@ from shop.domain.paper import (
     pause_after,
 )
 from shop.models import PaperRequest, User
+from shop.models.paper import KIND_LABELS
 from shop.paper import drawer
 from shop.paper.render import PaperError, count_pages, pdf_from_html
-from shop.paper.sheets import page, stylesheet
+from shop.paper.sheets import page, style_of
 
 logger = logging.getLogger(__name__)
 
@@ -142,7 +144,7 @@ def _claim(at: datetime) -> Claim | None:
 
 def _make(claim: Claim, clock: Clock) -> Made:
     html = page(claim.content, asked_at=claim.requested_at)
-    css = stylesheet(claim.content["page_size"])
+    css = style_of(claim.content)
     _reach(claim, PRINTING, clock())
     identifier = bytes.fromhex(claim.digest)[:16]
     pdf = pdf_from_html(html, css=css, identifier=identifier)
@@ -186,13 +188,18 @@ def _hand_in(
                 verb="paper.ready",
                 kind="paper",
                 subject_id=claim.paper_id,
-                summary=f"Report ready, {made.page_count} pages",
+                summary=f"{_named(claim)} ready, {made.page_count} pages",
                 work_order_id=claim.work_order_id,
             )
             record(happening, acting_user=acting_user, at=at)
     if not handed_in:
         drawer.discard(made.file_name)
         logger.warning("paper %s was finished by another worker", claim.paper_id)
+
+
+def _named(claim: Claim) -> str:
+    is_report = claim.content["kind"] == PaperKind.WORK_ORDER_REPORT.value
+    return "Report" if is_report else KIND_LABELS[PaperKind(claim.content["kind"])]
 
 
 def _hand_back(

@@ -24,6 +24,11 @@ class PaperKind(StrEnum):
     """What a paper is."""
 
     WORK_ORDER_REPORT = "work-order-report"
+    STRIP_TAG_LABELS = "strip-tag-labels"
+
+
+FOR_CUSTOMERS = frozenset({PaperKind.WORK_ORDER_REPORT})
+"""What a customer may have through a private link; the rest is the shop's own."""
 
 
 class PaperState(StrEnum):

@@ -6,7 +6,7 @@ from typing import Self
 from django.db import models
 from typing_extensions import override
 
-from shop.domain.paper import STEPS, PaperKind, PaperState
+from shop.domain.paper import FOR_CUSTOMERS, STEPS, PaperKind, PaperState
 from shop.models.columns import one_of
 from shop.models.people import User
 from shop.models.work_orders import WorkOrder
@@ -17,7 +17,10 @@ STATE_LABELS = {
     PaperState.READY: "Ready",
     PaperState.FAILED: "Could not be made",
 }
-KIND_LABELS = {PaperKind.WORK_ORDER_REPORT: "Report of work"}
+KIND_LABELS = {
+    PaperKind.WORK_ORDER_REPORT: "Report of work",
+    PaperKind.STRIP_TAG_LABELS: "Strip tag labels",
+}
 
 
 class PaperRequestQuerySet(models.QuerySet["PaperRequest"]):
@@ -28,8 +31,15 @@ class PaperRequestQuerySet(models.QuerySet["PaperRequest"]):
         return self.filter(work_order_id=work_order_id)
 
     def of_customer(self, customer_id: int) -> Self:
-        """Keep the paper on work that one customer pays for."""
-        return self.filter(work_order__customer_id=customer_id)
+        """Keep what a customer may have of the work that they pay for."""
+        return self.filter(
+            work_order__customer_id=customer_id,
+            kind__in=[kind.value for kind in sorted(FOR_CUSTOMERS)],
+        )
+
+    def of_kind(self, kind: PaperKind) -> Self:
+        """Keep one kind of paper."""
+        return self.filter(kind=kind.value)
 
     def in_state(self, state: PaperState) -> Self:
         """Keep those in one state."""

@@ -10,6 +10,8 @@ from typing import Any
 from django.conf import settings
 from django.template.loader import render_to_string
 
+from shop.domain.paper import PaperKind
+from shop.paper import labels
 from shop.paper.amounts import minute
 
 SHEET = "paper/work_order_report.html"
@@ -36,10 +38,25 @@ def stylesheet(page_size: str) -> str:
     return f"@page {{ size: {PAGE_SIZES[page_size]} }}\n{style}"
 
 
+def style_of(content: Mapping[str, Any]) -> str:
+    """Return the print style of a paper of any kind."""
+    if content["kind"] != PaperKind.STRIP_TAG_LABELS.value:
+        return stylesheet(content["page_size"])
+    size = labels.LabelSize(content["page_size"])
+    style = (_folder() / labels.STYLE).read_text(encoding="utf-8")
+    return f"@page {{ size: {labels.SHEET_SIZES[size]} }}\n{style}"
+
+
 def page(content: Mapping[str, Any], *, asked_at: datetime) -> str:
-    """Return the report's HTML; printing it reads nothing from the database."""
+    """Return the paper's HTML; printing it reads nothing from the database."""
+    if content["kind"] == PaperKind.STRIP_TAG_LABELS.value:
+        context = labels.label_context(dict(content))
+        return render_to_string(labels.SHEET, {**context, "created": _stamp(asked_at)})
     as_of = minute(asked_at, locale=content["locale"], time_zone=content["time_zone"])
-    stamp = asked_at.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
     return render_to_string(
-        SHEET, {"report": content, "as_of": as_of, "created": stamp}
+        SHEET, {"report": content, "as_of": as_of, "created": _stamp(asked_at)}
     )
+
+
+def _stamp(asked_at: datetime) -> str:
+    return asked_at.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")

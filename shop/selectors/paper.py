@@ -7,10 +7,15 @@ from shop.domain.paper import MOVES, UNDER_WAY, PaperEvent, PaperKind, PaperStat
 from shop.domain.refusals import NotFound
 from shop.domain.roles import Act, Viewer
 from shop.models import PaperRequest, WorkOrder
+from shop.models.columns import row_id
 from shop.models.paper import KIND_LABELS, STATE_LABELS, PaperRequestQuerySet
 
 PANEL_ROWS = 5
 CUSTOMER_ROWS = 200
+_WORD = {
+    PaperKind.WORK_ORDER_REPORT.value: "report",
+    PaperKind.STRIP_TAG_LABELS.value: "labels",
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -128,6 +133,28 @@ def paper_file(*, paper_id: int, viewer: Viewer) -> PaperFile:
     return _file(PaperRequest.objects.all(), paper_id)
 
 
+def label_papers(*, work_order_id: int, viewer: Viewer) -> tuple[PaperRow, ...]:
+    """Return the latest labels of a work order; no customer is named on them."""
+    viewer.demand(Act.KEEP_TAGS)
+    found = PaperRequest.objects.of_work_order(row_id(work_order_id)).of_kind(
+        PaperKind.STRIP_TAG_LABELS
+    )
+    latest = _with_people(found.latest_first())[:PANEL_ROWS]
+    return tuple(_row(paper, viewer) for paper in latest)
+
+
+def label_file(*, paper_id: int, viewer: Viewer) -> PaperFile:
+    """Return where finished labels lie.
+
+    Raises
+    ------
+    NotFound
+        There are no such labels, or they are not ready.
+    """
+    viewer.demand(Act.KEEP_TAGS)
+    return _file(PaperRequest.objects.of_kind(PaperKind.STRIP_TAG_LABELS), paper_id)
+
+
 def customer_papers(*, customer_id: int) -> tuple[CustomerPaper, ...]:
     """Return one customer's finished papers, the newest first."""
     found = (
@@ -171,7 +198,7 @@ def _file(among: PaperRequestQuerySet, paper_id: int) -> PaperFile:
     return PaperFile(
         file_name=paper.file_name,
         sha256=paper.sha256,
-        download_name=f"{paper.work_order.label}-report-{day}.pdf",
+        download_name=f"{paper.work_order.label}-{_WORD[paper.kind]}-{day}.pdf",
     )
 
 

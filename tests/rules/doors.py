@@ -84,6 +84,7 @@ _SHOP: Doors = {
     "shop:strip_tag_scan": Act.SEE_SHOP,
     "shop:strip_tag_*": Act.KEEP_TAGS,
     "shop:strip_tags_move": Act.KEEP_TAGS,
+    "shop:tag_labels*": Act.KEEP_TAGS,
     "shop:suppliers": Act.SEE_SHOP,
     "shop:supplier": Act.SEE_SHOP,
     "shop:supplier_*": Act.KEEP_SUPPLIERS,
