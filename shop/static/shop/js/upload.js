@@ -9,6 +9,8 @@ const WORDS = {
   403: "You may not add this here, or you are signed out.",
   413: "The server takes no file of this size. Send it smaller.",
 };
+// What is wrong with the file itself, or with where it goes, sending again does not mend.
+const FOR_GOOD = new Set([400, 404, 409, 413]);
 const waiting = [];
 let isSending = false;
 
@@ -38,6 +40,7 @@ function line(form, file) {
   const bar = document.createElement("progress");
   const said = document.createElement("span");
   const again = document.createElement("button");
+  const clear = document.createElement("button");
   name.textContent = `${file.name} `;
   bar.max = 100;
   bar.setAttribute("aria-label", `Sending ${file.name}`);
@@ -47,17 +50,25 @@ function line(form, file) {
   again.textContent = "Send it again";
   again.hidden = true;
   again.addEventListener("click", () => enqueue(job));
-  item.append(name, said, bar, again);
+  clear.type = "button";
+  clear.className = "btn btn-small";
+  clear.textContent = "Clear this line";
+  clear.hidden = true;
+  clear.addEventListener("click", () => {
+    item.remove();
+    form.querySelector("input[type=file]").focus();
+  });
+  item.append(name, said, bar, again, " ", clear);
   form.querySelector("[data-upload-list]").append(item);
-  const job = { form, file, item, bar, said, again };
+  const job = { form, file, item, bar, said, again, clear };
   const most = Number(form.dataset.mostBytes);
   if (file.size > most) {
     const mega = 1024 * 1024;
     refuse(
       job,
       `It has ${Math.ceil(file.size / mega)} MB; ${Math.floor(most / mega)} MB is the most. Send it smaller.`,
+      false,
     );
-    again.hidden = true;
     return;
   }
   enqueue(job);
@@ -69,6 +80,7 @@ function enqueue(job) {
   job.bar.hidden = false;
   job.bar.value = 0;
   job.again.hidden = true;
+  job.clear.hidden = true;
   waiting.push(job);
   next();
 }
@@ -100,11 +112,13 @@ function send(job) {
     isSending = false;
     if (request.status === 201) {
       job.item.remove();
+      const told = job.form.querySelector("[data-upload-said]");
+      told.textContent = `${job.file.name} is added.`;
       document
         .getElementById(job.form.dataset.grid)
         ?.dispatchEvent(new Event("files-added"));
     } else {
-      refuse(job, reason(request));
+      refuse(job, reason(request), !FOR_GOOD.has(request.status));
     }
     next();
   });
@@ -124,9 +138,10 @@ function reason(request) {
   return WORDS[request.status] ?? "The server could not take it just now. Send it again.";
 }
 
-function refuse(job, words) {
+function refuse(job, words, mayTryAgain) {
   job.bar.hidden = true;
   job.said.textContent = `was not added. ${words}`;
   job.said.className = "upload-refused";
-  job.again.hidden = false;
+  job.again.hidden = !mayTryAgain;
+  job.clear.hidden = false;
 }
