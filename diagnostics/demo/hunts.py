@@ -26,6 +26,7 @@ from diagnostics.demo.measured import (
 from diagnostics.demo.meter import Meter, meter_of
 from diagnostics.demo.shop_floor import ShopFloor
 from diagnostics.demo.tags import entry_for
+from diagnostics.demo.tasks import pass_check
 from diagnostics.lifecycle import Origin
 from diagnostics.selectors.advice import AdvisedTest
 from diagnostics.selectors.cases import CasePage, case_page
@@ -158,6 +159,7 @@ def _repaired(floor: ShopFloor) -> None:
     prove_case(case_id=hunt.case_id, acting_user=floor.technician, at=hunt.later())
     _bill(floor, order.pk)
     move(floor, order.pk, Event.FINISH_WORK, by=floor.technician, when=(19, 15, 0))
+    pass_check(floor, order, floor.calendar.at(18, 9, 20))
     move(floor, order.pk, Event.SIGN_OFF, by=floor.owner, when=(18, 9, 30))
     request_report(
         work_order_id=order.pk,

@@ -4,10 +4,16 @@ from decimal import Decimal
 
 from diagnostics.demo import invented
 from diagnostics.demo.shop_floor import ShopFloor
+from diagnostics.demo.tasks import (
+    lay_out_restoration,
+    pass_check,
+    plan_small_jobs,
+)
 from shop.actions.labour import add_labour
 from shop.actions.moves import NO_PARTICULARS, move_work_order
 from shop.actions.part_lines import add_part_line
 from shop.actions.work_orders import book_in, edit_work_order
+from shop.domain.holds import HoldReason
 from shop.domain.labour import LabourEntry, LabourKind
 from shop.domain.lifecycle import Event
 from shop.domain.work_orders import Intake, Particulars
@@ -20,6 +26,7 @@ def fill_jobs(floor: ShopFloor) -> None:
     _restoration_that_waits(floor)
     _estimate_not_yet_approved(floor)
     _booked_in_yesterday(floor)
+    plan_small_jobs(floor)
 
 
 def move(
@@ -118,6 +125,7 @@ def _handed_over(floor: ShopFloor) -> None:
         at=floor.calendar.at(95, 10, 20),
     )
     move(floor, order.pk, Event.FINISH_WORK, by=floor.technician, when=(95, 10, 30))
+    pass_check(floor, order, floor.calendar.at(95, 13))
     move(floor, order.pk, Event.SIGN_OFF, by=floor.owner, when=(95, 14, 0))
     move(floor, order.pk, Event.HAND_OVER, by=floor.front_desk, when=(93, 16, 30))
 
@@ -157,6 +165,7 @@ def _restoration_that_waits(floor: ShopFloor) -> None:
             approved_by_name=invented.LENNART, approved_how="by letter"
         ),
     )
+    lay_out_restoration(floor, order)
     labour(
         floor,
         order.pk,
@@ -179,7 +188,10 @@ def _restoration_that_waits(floor: ShopFloor) -> None:
         Event.WAIT,
         by=floor.technician,
         when=(55, 12, 0),
-        particulars=Particulars(reason="Rims are at the plater's, back in three weeks"),
+        particulars=Particulars(
+            reason="Rims are at the plater's, back in three weeks",
+            hold_kind=HoldReason.OUTSIDE_WORK.value,
+        ),
     )
 
 

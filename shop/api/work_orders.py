@@ -11,6 +11,7 @@ from shop.actions.moves import move_work_order
 from shop.actions.work_orders import book_in, edit_work_order
 from shop.api.describe import MOVING, READING, answers, answers_page, answers_page_of
 from shop.api.views import ShopView, WindowQuery, created, one, page
+from shop.domain.holds import HOLD_LABELS
 from shop.domain.lifecycle import EVENT_LABELS, STATE_LABELS, Event, State
 from shop.domain.work_orders import Intake, Particulars
 from shop.models.columns import choices
@@ -88,6 +89,14 @@ class EventBody(serializers.Serializer[Any]):
     approved_amount = _amount("Tax included; the estimate's figure unless said.")
     approved_by_name = _text(120)
     approved_how = _text(120)
+    hold_kind = serializers.ChoiceField(
+        choices=choices(HOLD_LABELS),
+        required=False,
+        help_text="What sort of thing a bike put on hold waits for; parts unless said.",
+    )
+    expected_on = serializers.DateField(
+        required=False, allow_null=True, help_text="When the hold should be over."
+    )
 
 
 class WorkOrderQuery(WindowQuery):

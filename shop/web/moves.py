@@ -9,6 +9,7 @@ from django.urls import path, reverse
 from django.utils import timezone
 
 from shop.actions import moves as actions
+from shop.domain.holds import HOLD_LABELS, HoldReason
 from shop.domain.lifecycle import (
     EVENT_ACTS,
     EVENT_DONE,
@@ -20,10 +21,12 @@ from shop.domain.lifecycle import (
 )
 from shop.domain.roles import Act, Viewer
 from shop.domain.work_orders import Particulars
+from shop.models.columns import choices
 from shop.seams import Link
 from shop.selectors.work_orders import MoveOption, WorkOrderPage, work_order_page
 from shop.web.answers import form_page, go_on, take
 from shop.web.forms import (
+    DayField,
     FigureField,
     ShopForm,
     count_in,
@@ -133,7 +136,11 @@ class MoveForm(ShopForm):
         choices=[(state.value, label) for state, label in STATE_LABELS.items()],
         widget=forms.HiddenInput,
     )
+    hold_kind = forms.ChoiceField(
+        label="Kind of hold", choices=choices(HOLD_LABELS), widget=forms.RadioSelect
+    )
     reason = text_field("Reason", longest=200)
+    expected_on = DayField(label="Expected on", required=False)
     estimate_amount = FigureField(label="Estimate", help_text="Tax included.")
     estimate_note = prose_field(
         "Note on the estimate",
@@ -219,6 +226,8 @@ def _wanted(page: WorkOrderPage, event: Event, viewer: Viewer) -> set[str]:
     wanted: set[str] = set()
     if event in NEEDS_REASON:
         wanted.add("reason")
+    if event is Event.WAIT:
+        wanted |= {"hold_kind", "expected_on"}
     if event is Event.SEND_ESTIMATE:
         wanted |= {"estimate_amount", "estimate_note"}
     agrees_now = event is Event.START_WORK and page.approved_amount is None
@@ -231,6 +240,7 @@ def _initial(page: WorkOrderPage, event: Event) -> dict[str, object]:
     totals = page.totals.gross or None
     return {
         "seen_state": page.order.state,
+        "hold_kind": HoldReason.PARTS.value,
         "estimate_amount": page.estimate_amount or totals,
         "estimate_note": page.estimate_note,
         "approved_amount": page.estimate_amount if event is Event.APPROVE else None,

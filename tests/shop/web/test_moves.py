@@ -92,7 +92,13 @@ def test_a_move_that_needs_a_reason_asks_for_it(bench: Client) -> None:
     assert "What is it waiting for?" in words(answer)
     assert error_at(answer, "reason")
     assert state_of(order) == State.ON_THE_BENCH
-    move(bench, order, Event.WAIT, reason="regulator from the rewinder")
+    move(
+        bench,
+        order,
+        Event.WAIT,
+        reason="regulator from the rewinder",
+        hold_kind="outside_work",
+    )
     assert state_of(order) == State.WAITING
     assert order.waiting_for == "regulator from the rewinder"
 
