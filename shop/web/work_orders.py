@@ -175,6 +175,9 @@ def page(request: HttpRequest, work_order_id: int) -> HttpResponse:
             "may_plan_tasks": viewer.may(Act.PLAN_TASKS),
             "may_keep_holds": viewer.may(Act.KEEP_HOLDS),
             "may_check": viewer.may(Act.DO_FINAL_CHECK),
+            "tasks_open": sum(task.is_open for task in found.tasks),
+            "holds_open": sum(not hold.is_released for hold in found.holds),
+            "advisories_open": sum(row.outcome == "open" for row in found.advisories),
             "tasks_settled": sum(not task.is_open for task in found.tasks),
             "tasks_hours_left": sum(
                 task.expected_hours for task in found.tasks if task.is_open
