@@ -1,17 +1,19 @@
 """Estimate against actual, task by task, with what runs at this moment."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 
 from django.db.models import Sum
 
+from shop.domain.clocks import is_forgotten
 from shop.domain.labour import MINUTES_AN_HOUR, hours_and_minutes
 from shop.domain.roles import Act, Viewer
 from shop.domain.tasks import TASK_OPEN, TASK_STATE_LABELS, TaskState, expected_hours
 from shop.models import Clock, LabourLine, Task
+from shop.selectors.shop_settings import ShopFacts, shop_facts
 
 _HALF = Decimal("0.5")
 _SECONDS_A_MINUTE = 60
@@ -32,6 +34,7 @@ class TaskEffort:
     booked_minutes: int
     running_minutes: int
     running_names: tuple[str, ...]
+    forgotten_names: tuple[str, ...]
     actual_minutes: int
     actual_text: str
     over_minutes: int
@@ -57,15 +60,16 @@ class WorkOrderEffort:
 def work_order_effort(
     *, work_order_id: int, viewer: Viewer, at: datetime
 ) -> WorkOrderEffort:
-    """Return estimate against actual of a work order, in three queries.
+    """Return estimate against actual of a work order, in four queries.
 
     What was struck out does not count; goodwill and warranty do: they are hours.
     """
     viewer.demand(Act.SEE_SHOP)
+    shop = shop_facts()
     booked = _booked(work_order_id)
     running = _running(work_order_id)
     tasks = tuple(
-        _effort(task, booked.get(task.pk, 0), running.get(task.pk, []), at)
+        _effort(task, booked.get(task.pk, 0), running.get(task.pk, []), at, shop)
         for task in Task.objects.of_work_order(work_order_id)
     )
     without = booked.get(None, 0)
@@ -102,13 +106,16 @@ def _running(work_order_id: int) -> Mapping[int, list[Clock]]:
 
 
 def _effort(
-    task: Task, booked: int, running: Iterable[Clock], at: datetime
+    task: Task, booked: int, running: list[Clock], at: datetime, shop: ShopFacts
 ) -> TaskEffort:
     state = TaskState(task.state)
     estimated = _estimated_minutes(task)
+    forgotten = {clock.pk for clock in running if _is_forgotten(clock, at, shop)}
+    # Of a clock that nobody can believe, nothing counts until it is put right.
+    counted = [clock for clock in running if clock.pk not in forgotten]
     live = sum(
         int((at - clock.started_at).total_seconds()) // _SECONDS_A_MINUTE
-        for clock in running
+        for clock in counted
     )
     actual = booked + live
     over = max(actual - estimated, 0)
@@ -123,11 +130,23 @@ def _effort(
         estimated_text=hours_and_minutes(estimated),
         booked_minutes=booked,
         running_minutes=live,
-        running_names=tuple(clock.technician.name for clock in running),
+        running_names=tuple(clock.technician.name for clock in counted),
+        forgotten_names=tuple(
+            clock.technician.name for clock in running if clock.pk in forgotten
+        ),
         actual_minutes=actual,
         actual_text=hours_and_minutes(actual),
         over_minutes=over,
         over_text=hours_and_minutes(over),
+    )
+
+
+def _is_forgotten(clock: Clock, at: datetime, shop: ShopFacts) -> bool:
+    return is_forgotten(
+        started_at=clock.started_at,
+        at=at,
+        zone=shop.time_zone,
+        after_hours=shop.clock_limit_hours,
     )
 
 

@@ -54,6 +54,19 @@ def test_what_is_struck_out_is_no_effort_and_a_dropped_task_no_estimate() -> Non
     assert (found.estimated_minutes, found.actual_minutes) == (0, 0)
 
 
+def test_a_forgotten_clock_is_named_but_adds_nothing() -> None:
+    task = TaskFactory()
+    clock = ClockFactory(task=task, technician__first_name="Mo")
+    found = work_order_effort(
+        work_order_id=task.work_order_id,
+        viewer=clock.technician.as_viewer(),
+        at=MORNING + timedelta(days=2),
+    )
+    (row,) = found.tasks
+    assert (row.actual_minutes, row.running_names) == (0, ())
+    assert row.forgotten_names == ("Mo",)
+
+
 def test_many_tasks_cost_no_more_queries_than_few(
     django_assert_num_queries: DjangoAssertNumQueries,
 ) -> None:
@@ -62,5 +75,5 @@ def test_many_tasks_cost_no_more_queries_than_few(
         for task in TaskFactory.create_batch(size, work_order=order):
             LabourLineFactory(work_order=order, task=task)
             ClockFactory(task=task)
-        with django_assert_num_queries(3):
+        with django_assert_num_queries(4):
             work_order_effort(work_order_id=order.pk, viewer=mo.as_viewer(), at=MORNING)
