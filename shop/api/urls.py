@@ -27,6 +27,14 @@ from shop.api.contacts import (
     CustomerContactsView,
 )
 from shop.api.customers import CustomersView, CustomerView
+from shop.api.holds import (
+    AdvisoryDeclineView,
+    AdvisoryToldView,
+    CheckItemAnswerView,
+    HoldReleaseView,
+    WorkOrderAdvisoriesView,
+    WorkOrderHoldsView,
+)
 from shop.api.labour import LabourLineView, LabourVoidView, WorkOrderLabourView
 from shop.api.labour_rates import LabourRatesView
 from shop.api.links import CustomerLinksView, LinkRevokeView
@@ -47,6 +55,15 @@ from shop.api.parts import PartsView, PartView, TaxRatesView
 from shop.api.search import SearchView
 from shop.api.sessions import OwnSessionsView, PersonSessionsView, SessionView
 from shop.api.sign_in import MeView, OwnTokenView, TokenView
+from shop.api.tasks import (
+    TaskEventsView,
+    TaskPlaceView,
+    TaskTemplatesView,
+    TaskTemplateView,
+    TaskView,
+    WorkOrderTasksView,
+    WorkOrderTemplateView,
+)
 from shop.api.timeline import BikeTimelineView
 from shop.api.work_orders import (
     WorkOrderEventsView,
@@ -186,5 +203,44 @@ urlpatterns: list[URLPattern | URLResolver] = [
         "attachments/<int:attachment_id>/put-back",
         AttachmentPutBackView.as_view(),
         name="api-attachment-put-back",
+    ),
+    path(f"{ORDER}/tasks", WorkOrderTasksView.as_view(), name="api-work-order-tasks"),
+    path(
+        f"{ORDER}/tasks/lay-out",
+        WorkOrderTemplateView.as_view(),
+        name="api-tasks-lay-out",
+    ),
+    path("tasks/<int:task_id>", TaskView.as_view(), name="api-task"),
+    path("tasks/<int:task_id>/events", TaskEventsView.as_view(), name="api-task-move"),
+    path("tasks/<int:task_id>/place", TaskPlaceView.as_view(), name="api-task-place"),
+    path("task-templates", TaskTemplatesView.as_view(), name="api-task-templates"),
+    path(
+        "task-templates/<int:template_id>",
+        TaskTemplateView.as_view(),
+        name="api-task-template",
+    ),
+    path(f"{ORDER}/holds", WorkOrderHoldsView.as_view(), name="api-holds"),
+    path(
+        "holds/<int:hold_id>/release",
+        HoldReleaseView.as_view(),
+        name="api-hold-release",
+    ),
+    path(
+        f"{ORDER}/advisories", WorkOrderAdvisoriesView.as_view(), name="api-advisories"
+    ),
+    path(
+        "advisories/<int:advisory_id>/told",
+        AdvisoryToldView.as_view(),
+        name="api-advisory-told",
+    ),
+    path(
+        "advisories/<int:advisory_id>/decline",
+        AdvisoryDeclineView.as_view(),
+        name="api-advisory-decline",
+    ),
+    path(
+        "check-items/<int:item_id>/answer",
+        CheckItemAnswerView.as_view(),
+        name="api-check-item-answer",
     ),
 ]

