@@ -132,7 +132,8 @@ def shares(
     booked = rule.booked(whole)
     if not booked:
         return ()
-    found, given = [], 0
+    found: list[Share] = []
+    given = 0
     for day, ends_at in _days(started_at, stopped_at, ZoneInfo(zone)):
         until = booked * (ends_at - started_at) // whole
         if until > given:

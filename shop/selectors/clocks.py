@@ -95,13 +95,7 @@ def clock_row(found: Clock, *, at: datetime, shop: ShopFacts) -> ClockRow:
     running = found.stopped_at is None
     until = found.stopped_at or at
     minutes = int((until - found.started_at).total_seconds()) // SECONDS_A_MINUTE
-    limits = {
-        "started_at": found.started_at,
-        "at": at,
-        "zone": shop.time_zone,
-        "after_hours": shop.clock_limit_hours,
-    }
-    forgotten = running and is_forgotten(**limits)
+    offered = _offered_stop(found, at, shop) if running else None
     return ClockRow(
         id=found.pk,
         task_id=found.task_id,
@@ -123,10 +117,19 @@ def clock_row(found: Clock, *, at: datetime, shop: ShopFacts) -> ClockRow:
         time_text=hours_and_minutes(minutes),
         booked_minutes=getattr(found, "booked", None) or 0,
         is_running=running,
-        is_forgotten=forgotten,
-        likely_stop=likely_stop(**limits) if forgotten else None,
+        is_forgotten=offered is not None,
+        likely_stop=offered,
         correction_reason=found.correction_reason,
     )
+
+
+def _offered_stop(found: Clock, at: datetime, shop: ShopFacts) -> datetime | None:
+    """Return the stop to offer where the clock was forgotten."""
+    zone, hours = shop.time_zone, shop.clock_limit_hours
+    begun = found.started_at
+    if not is_forgotten(started_at=begun, at=at, zone=zone, after_hours=hours):
+        return None
+    return likely_stop(started_at=begun, at=at, zone=zone, after_hours=hours)
 
 
 def _whole(found: ClockQuerySet) -> ClockQuerySet:

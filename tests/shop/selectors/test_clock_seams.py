@@ -1,6 +1,7 @@
 """A work order is not signed off while somebody is clocked on to it."""
 
 from datetime import timedelta
+from importlib import import_module
 
 import pytest
 
@@ -8,7 +9,7 @@ from shop.actions.clocks import clock_off
 from shop.actions.moves import move_work_order
 from shop.domain.lifecycle import Event
 from shop.domain.refusals import IllegalMove
-from shop.selectors import clock_seams
+from shop.seams import registry
 from tests.builders import MORNING, ClockFactory, OwnerFactory
 
 pytestmark = pytest.mark.django_db
@@ -16,7 +17,8 @@ LATER = MORNING + timedelta(hours=1)
 
 
 def test_handing_over_waits_until_the_clock_is_stopped() -> None:
-    assert clock_seams.registry.blockers(work_order_id=0) == ()
+    import_module("shop.selectors.clock_seams")
+    assert registry.blockers(work_order_id=0) == ()
     clock = ClockFactory(task__work_order__state="ready", task__state="done")
     order_id, owner = clock.task.work_order_id, OwnerFactory()
 

@@ -6,6 +6,7 @@ import pytest
 from pytest_django import DjangoAssertNumQueries
 
 from shop.domain.refusals import NotAllowed, NotFound
+from shop.models import User
 from shop.selectors.days import MyDay, my_day, task_offer
 from tests.builders import (
     MORNING,
@@ -21,9 +22,8 @@ pytestmark = pytest.mark.django_db
 DAY = MORNING.date()
 
 
-def day_of(person: object) -> MyDay:
-    viewer = person.as_viewer()  # type: ignore[attr-defined]  # a user
-    return my_day(viewer=viewer, day=DAY, today=DAY, at=MORNING)
+def day_of(person: User) -> MyDay:
+    return my_day(viewer=person.as_viewer(), day=DAY, today=DAY, at=MORNING)
 
 
 def test_the_day_adds_up_what_is_borne_by_whom() -> None:

@@ -32,8 +32,8 @@ def test_each_hour_shows_what_is_set_and_what_holds() -> None:
     rows = labour_rates(viewer=owner.as_viewer())
     assert [row.name for row in rows] == ["Whoever works", "Maud", "Mo"]
     held = {row.name: {kind.kind: kind.holding for kind in row.kinds} for row in rows}
-    assert (held["Maud"]["check"], held["Maud"]["repair"]) == (40, 54)
-    assert (held["Mo"]["check"], held["Mo"]["service"]) == (61, 45)
+    assert [held["Maud"]["check"], held["Maud"]["repair"]] == [40, 54]
+    assert [held["Mo"]["check"], held["Mo"]["service"]] == [61, 45]
     kept = {kind.kind: kind.kept for kind in rows[2].kinds}
     assert (kept["service"], kept["check"]) == (Decimal("45.00"), None)
 
