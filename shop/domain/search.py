@@ -53,6 +53,11 @@ class Wanted:
         return squeezed(self.text)
 
     @property
+    def has_digits(self) -> bool:
+        """Whether it may be a stamped number or a phone's: those have digits."""
+        return any(sign.isdigit() for sign in self.key)
+
+    @property
     def is_nothing(self) -> bool:
         """Whether there is nothing to look for."""
         return not self.key

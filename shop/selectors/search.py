@@ -5,7 +5,7 @@ A noun is one entry (`search_nouns.py`, or another app in its `AppConfig.ready`)
     register(SearchedNoun(kind="bike", label="Bikes", ...))
 
 Each is asked once, so the number of queries is that of the nouns a viewer may see.
-Columns are looked through as they stand, with no index beside them that could lag
+Columns are looked through as they stand, with no table beside them that could lag
 behind; see the decision in DEVELOPERS.md for what that costs.
 """
 
@@ -13,9 +13,10 @@ from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from django.db.models import Case, F, Model, Q, QuerySet, Value, When
+from django.db import connection
+from django.db.models import Case, F, Model, Q, QuerySet, TextField, Value, When
 from django.db.models.expressions import Combinable
-from django.db.models.functions import Replace, Upper
+from django.db.models.functions import Concat, Replace, Upper
 
 from shop.domain.roles import Act, Viewer
 from shop.domain.search import Wanted
@@ -23,6 +24,10 @@ from shop.domain.search import Wanted
 MOST_HITS = 6
 _BETWEEN_DIGITS = (" ", "-", "/", ".")
 _RANK = "search_rank"
+_TEXT = "search_text"
+Beside = Callable[[str, Viewer], Q]
+# What stands beside a word, asked once for all nouns that ask the same.
+Asked = dict[tuple[Beside, str], Q]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,6 +50,8 @@ class SearchedNoun:
         The same for those who may see customers.
     stamped : tuple of str
         Numbers that are found in part and without regard to spaces and dashes.
+    beside : callable or None
+        Where else a word may stand than in the row: which rows it brings in.
     counted : str
         The column of a running number, if there is one.
     numbers : callable
@@ -65,6 +72,7 @@ class SearchedNoun:
     order: tuple[str, ...]
     customer_columns: tuple[str, ...] = ()
     stamped: tuple[str, ...] = ()
+    beside: Beside | None = None
     counted: str = ""
     numbers: Callable[[Wanted], Collection[int]] = lambda _wanted: ()
     page_id: Callable[[Any], int] = lambda row: int(row.pk)
@@ -137,10 +145,11 @@ def search(*, text: str, viewer: Viewer, most: int = MOST_HITS) -> SearchResults
 
 
 def _groups(wanted: Wanted, viewer: Viewer, most: int) -> Iterable[HitGroup]:
+    asked: Asked = {}
     for noun in searched_nouns():
         if not viewer.may(noun.act):
             continue
-        rows = list(_found(noun, wanted, viewer)[: most + 1])
+        rows = list(_found(noun, wanted, viewer, asked)[: most + 1])
         if rows:
             yield HitGroup(
                 kind=noun.kind,
@@ -161,20 +170,51 @@ def _hit(noun: SearchedNoun, row: Model, viewer: Viewer) -> Hit:
     )
 
 
-def _found(noun: SearchedNoun, wanted: Wanted, viewer: Viewer) -> QuerySet[Any]:
-    keys = {f"search_key_{n}": _key_of(name) for n, name in enumerate(noun.stamped)}
+def _found(
+    noun: SearchedNoun, wanted: Wanted, viewer: Viewer, asked: Asked
+) -> QuerySet[Any]:
+    stamped = noun.stamped if wanted.has_digits else ()
+    keys = {f"search_key_{n}": _key_of(name) for n, name in enumerate(stamped)}
     exact = _exactly(noun, wanted, keys)
-    inside = Q() if wanted.is_too_short else _inside(noun, wanted, viewer, keys)
-    rows = noun.rows(viewer).alias(**keys)
+    inside = Q() if wanted.is_too_short else _inside(noun, wanted, viewer, asked)
+    for name in () if wanted.is_too_short else keys:
+        inside |= Q(**{f"{name}__contains": wanted.key})
     if not exact and not inside:
-        return rows.none()
-    rank = (
-        Case(When(exact, then=Value(0)), default=Value(1))
-        if exact
-        else Value(1)  # a noun without numbers has no exact hit
-    )
-    found = rows.filter(exact | inside).annotate(**{_RANK: rank})
-    return found.order_by(_RANK, *noun.order)
+        return noun.rows(viewer).none()
+    text = Concat(*between(*columns_for(noun, viewer)), output_field=TextField())
+    rows = noun.rows(viewer).alias(**keys, **{_TEXT: text})
+    found = rows.filter(exact | inside)
+    if not exact:
+        # Without a rank the database may walk along the order and stop early.
+        return found.annotate(**{_RANK: Value(1)}).order_by(*noun.order)
+    rank = Case(When(exact, then=Value(0)), default=Value(1))
+    return found.annotate(**{_RANK: rank}).order_by(_RANK, *noun.order)
+
+
+def columns_for(noun: SearchedNoun, viewer: Viewer) -> tuple[str, ...]:
+    """Return where this viewer's words are looked for."""
+    if viewer.may(Act.SEE_CUSTOMERS):
+        return noun.columns + noun.customer_columns
+    return noun.columns
+
+
+def _holds(columns: tuple[str, ...], word: str) -> Q:
+    """Return the rows that hold the word, asked as each database is quickest.
+
+    PostgreSQL has one index on all columns together; SQLite has none, and there a
+    comparison for each column takes half as long as putting them together.
+    """
+    if connection.vendor == "postgresql":
+        return Q(**{f"{_TEXT}__icontains": word})
+    holds = Q()
+    for column in columns:
+        holds |= Q(**{f"{column}__icontains": word})
+    return holds
+
+
+def between(*columns: str) -> list[F | Value]:
+    """Return the columns with a space after each, so that no word runs on."""
+    return [piece for column in columns for piece in (F(column), Value(" "))]
 
 
 def _key_of(column: str) -> Combinable:
@@ -193,18 +233,13 @@ def _exactly(noun: SearchedNoun, wanted: Wanted, keys: Iterable[str]) -> Q:
     return exact
 
 
-def _inside(
-    noun: SearchedNoun, wanted: Wanted, viewer: Viewer, keys: Iterable[str]
-) -> Q:
-    columns = noun.columns
-    if viewer.may(Act.SEE_CUSTOMERS):
-        columns += noun.customer_columns
+def _inside(noun: SearchedNoun, wanted: Wanted, viewer: Viewer, asked: Asked) -> Q:
     inside = Q()
     for word in wanted.words:
-        holds = Q()
-        for column in columns:
-            holds |= Q(**{f"{column}__icontains": word})
+        holds = _holds(columns_for(noun, viewer), word)
+        if noun.beside is not None:
+            if (noun.beside, word) not in asked:
+                asked[noun.beside, word] = noun.beside(word, viewer)
+            holds |= asked[noun.beside, word]
         inside &= holds
-    for name in keys:
-        inside |= Q(**{f"{name}__contains": wanted.key})
     return inside
