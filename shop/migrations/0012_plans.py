@@ -59,8 +59,8 @@ class Migration(migrations.Migration):
                 ('wednesday', models.DecimalField(decimal_places=2, default=Decimal('6'), max_digits=4)),
                 ('thursday', models.DecimalField(decimal_places=2, default=Decimal('6'), max_digits=4)),
                 ('friday', models.DecimalField(decimal_places=2, default=Decimal('6'), max_digits=4)),
-                ('saturday', models.DecimalField(decimal_places=2, default=0, max_digits=4)),
-                ('sunday', models.DecimalField(decimal_places=2, default=0, max_digits=4)),
+                ('saturday', models.DecimalField(decimal_places=2, default=Decimal('0'), max_digits=4)),
+                ('sunday', models.DecimalField(decimal_places=2, default=Decimal('0'), max_digits=4)),
                 ('technician', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='working_hours', to=settings.AUTH_USER_MODEL)),
             ],
             options={

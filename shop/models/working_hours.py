@@ -1,10 +1,14 @@
 """Working hours: each technician's week at the bench."""
 
+from decimal import Decimal
+
 from django.db import models
 from typing_extensions import override
 
 from shop.domain.working_hours import USUAL_HOURS, WEEKDAYS
 from shop.models.people import User
+
+NO_HOURS = Decimal(0)
 
 
 class WorkingHoursQuerySet(models.QuerySet["WorkingHours"]):
@@ -26,8 +30,8 @@ class WorkingHours(models.Model):
     wednesday = models.DecimalField(max_digits=4, decimal_places=2, default=USUAL_HOURS)
     thursday = models.DecimalField(max_digits=4, decimal_places=2, default=USUAL_HOURS)
     friday = models.DecimalField(max_digits=4, decimal_places=2, default=USUAL_HOURS)
-    saturday = models.DecimalField(max_digits=4, decimal_places=2, default=0)
-    sunday = models.DecimalField(max_digits=4, decimal_places=2, default=0)
+    saturday = models.DecimalField(max_digits=4, decimal_places=2, default=NO_HOURS)
+    sunday = models.DecimalField(max_digits=4, decimal_places=2, default=NO_HOURS)
 
     objects = models.Manager.from_queryset(WorkingHoursQuerySet)()
 

@@ -60,11 +60,20 @@ class BenchRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class WeekRow:
+    """One week on the board, a cell for each bench."""
+
+    monday: date
+    cells: tuple[WeekCell, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PlanBoard:
     """The plan of the whole shop."""
 
     standing: PlanStanding
     mondays: tuple[date, ...]
+    weeks: tuple[WeekRow, ...]
     benches: tuple[BenchRow, ...]
     promises: tuple[PromiseRow, ...]
     without_tasks: tuple[str, ...]
@@ -86,13 +95,22 @@ def plan_board(*, viewer: Viewer, at: datetime) -> PlanBoard:
     )
     weeks = plan.weeks if plan else []
     labels = {line.work_order_id: line.work_order.label for line in lines}
+    benches = _benches(weeks, labels, plan)
     return PlanBoard(
         standing=standing(plan, viewer=viewer, at=at),
+        weeks=_by_week(benches),
         mondays=tuple(sorted({_day(week["monday"]) for week in weeks})),
-        benches=_benches(weeks, labels, plan),
+        benches=benches,
         promises=tuple(promise_row(line) for line in lines),
         without_tasks=_without_tasks(),
         may_keep_hours=viewer.may(Act.KEEP_WORKING_HOURS),
+    )
+
+
+def _by_week(benches: tuple[BenchRow, ...]) -> tuple[WeekRow, ...]:
+    return tuple(
+        WeekRow(monday=cells[0].monday, cells=cells)
+        for cells in zip(*(bench.cells for bench in benches), strict=True)
     )
 
 

@@ -43,6 +43,7 @@ for _room in (
     Room("Today", "shop:today", Act.SEE_SHOP, 10),
     Room("My day", "shop:my_day", Act.BOOK_LABOUR, 15),
     Room("Work orders", "shop:work_orders", Act.SEE_SHOP, 20),
+    Room("Plan", "shop:plan_board", Act.SEE_SHOP, 25),
     Room("Customers", "shop:customers", Act.SEE_CUSTOMERS, 30),
     Room("Bikes", "shop:bikes", Act.SEE_SHOP, 40),
     Room("Tags", "shop:strip_tags", Act.SEE_SHOP, 52),

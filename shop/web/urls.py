@@ -3,6 +3,7 @@
 from django.urls import URLPattern, path
 
 from shop.web import (
+    absences,
     account,
     advisories,
     attachments,
@@ -25,6 +26,7 @@ from shop.web import (
     part_lines,
     parts,
     people,
+    plans,
     search,
     second_steps,
     sessions,
@@ -32,14 +34,15 @@ from shop.web import (
     strip_tag_forms,
     strip_tags,
     suppliers,
+    tag_labels,
     task_templates,
     tasks,
-    tag_labels,
     tax_rates,
     theme,
     timeline,
     today,
     work_orders,
+    working_hours,
 )
 
 app_name = "shop"
@@ -71,6 +74,9 @@ urlpatterns: list[URLPattern] = [
     *people.urlpatterns,
     *shop_settings.urlpatterns,
     *tax_rates.urlpatterns,
+    *plans.urlpatterns,
+    *working_hours.urlpatterns,
+    *absences.urlpatterns,
     *paper.urlpatterns,
     *links.urlpatterns,
     *strip_tags.urlpatterns,

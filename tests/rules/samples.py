@@ -26,6 +26,7 @@ MODELS = {
     "reading_id": "shop.OdometerReading",
     "paper_id": "shop.PaperRequest",
     "person_id": "shop.User",
+    "technician_id": "shop.User",
     "template_id": "shop.TaskTemplate",
     "step_id": "shop.TemplateStep",
     "item_id": "shop.CheckItem",
