@@ -10,7 +10,7 @@ GREY = (96, 96, 96)
 RED = (200, 30, 30)
 BLUE = (20, 40, 200)
 # Where the invented workshop would be; no phone was ever there.
-PLACE = {
+PLACE: dict[int, object] = {
     ExifTags.GPS.GPSLatitudeRef: "N",
     ExifTags.GPS.GPSLatitude: (52.0, 12.0, 34.5),
     ExifTags.GPS.GPSLongitudeRef: "E",

@@ -23,24 +23,26 @@ def order_of_subject(subject: Subject, subject_id: int) -> int | None:
     NotFound
         There is no such thing.
     """
-    pk = row_id(subject_id)
-    match subject:
-        case Subject.BIKE:
-            found = Bike.objects.filter(pk=pk).values_list("pk", flat=True)
-        case Subject.WORK_ORDER:
-            found = WorkOrder.objects.filter(pk=pk).values_list("pk", flat=True)
-        case Subject.STRIP_TAG:
-            tags = StripTag.objects.filter(pk=pk)
-            found = tags.values_list("work_order_id", flat=True)
-        case Subject.ADVISORY:
-            noticed = Advisory.objects.filter(pk=pk)
-            found = noticed.values_list("work_order_id", flat=True)
-    order_id = found.first()
+    order_id = _order_or_own_id(subject, row_id(subject_id))
     if order_id is None:
         name = _WORDS[subject]
         code = f"{name.replace(' ', '-')}-not-found"
         raise NotFound(code, f"There is no such {name}.", "about_id")
     return None if subject is Subject.BIKE else order_id
+
+
+def _order_or_own_id(subject: Subject, pk: int) -> int | None:
+    match subject:
+        case Subject.BIKE:
+            return Bike.objects.filter(pk=pk).values_list("pk", flat=True).first()
+        case Subject.WORK_ORDER:
+            return WorkOrder.objects.filter(pk=pk).values_list("pk", flat=True).first()
+        case Subject.STRIP_TAG:
+            tags = StripTag.objects.filter(pk=pk)
+            return tags.values_list("work_order_id", flat=True).first()
+        case Subject.ADVISORY:
+            noticed = Advisory.objects.filter(pk=pk)
+            return noticed.values_list("work_order_id", flat=True).first()
 
 
 def subject_of(row: Attachment) -> tuple[Subject, int]:

@@ -320,11 +320,13 @@ def _note(
     reason: str = "",
 ) -> None:
     # What happened to a bike's own file stands in the bike's time line.
-    is_bikes = row.bike_id is not None
+    kind, subject_id = ("attachment", row.pk)
+    if row.bike_id is not None:
+        kind, subject_id = ("bike", row.bike_id)
     happening = Happening(
         verb=verb,
-        kind="bike" if is_bikes else "attachment",
-        subject_id=row.bike_id if is_bikes else row.pk,
+        kind=kind,
+        subject_id=subject_id,
         summary=summary,
         work_order_id=order_of(row),
         reason=reason,

@@ -92,17 +92,14 @@ def _pieces(pdf: pikepdf.Pdf) -> Iterator[pikepdf.Object]:
         piece = waiting.pop()
         if isinstance(piece, pikepdf.Dictionary | pikepdf.Stream):
             yield piece
-            inner = [piece[key] for key in piece.keys()]  # noqa: SIM118 - no mapping
+            inner = [piece[key] for key in piece.keys()]  # noqa: SIM118 - not a mapping
         elif isinstance(piece, pikepdf.Array):
             inner = list(piece)
         else:
             continue
-        # What stands by itself in the file is on the list already.
-        waiting.extend(
-            part
-            for part in inner
-            if isinstance(part, pikepdf.Object) and not part.is_indirect
-        )
+        # What stands by itself in the file is on the list already; a number or a
+        # word is nothing that stands anywhere.
+        waiting.extend(part for part in inner if not getattr(part, "is_indirect", True))
 
 
 def _locked() -> Refusal:

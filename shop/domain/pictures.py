@@ -12,7 +12,14 @@ from datetime import datetime, timedelta, timezone, tzinfo
 from io import BytesIO
 
 import pillow_heif
-from PIL import ExifTags, Image, ImageCms, ImageOps, UnidentifiedImageError
+from PIL import (
+    ExifTags,
+    Image,
+    ImageCms,
+    ImageFile,
+    ImageOps,
+    UnidentifiedImageError,
+)
 
 from shop.domain.attachments import FileType
 from shop.domain.refusals import Refusal
@@ -89,6 +96,9 @@ def clean_photo(content: bytes, kind: FileType, *, zone: tzinfo) -> CleanPhoto:
     Refusal
         ``photo-unreadable`` or ``photo-too-many-pixels``.
     """
+    # The library that lays out paper switches this on for the whole process when it is
+    # loaded: the missing half of a photo would silently become grey.
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
     try:
         with Image.open(BytesIO(content), formats=_PLUGINS[kind]) as sent:
             _check_pixels(*sent.size)

@@ -2,7 +2,6 @@
 
 from http import HTTPStatus
 
-from django.core.files.uploadedfile import UploadedFile
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.http.response import StreamingHttpResponse
 from django.shortcuts import redirect, render
@@ -12,7 +11,14 @@ from django.utils.cache import get_conditional_response
 from django.views.decorators.http import require_POST, require_safe
 
 from shop.actions import attachments as actions
-from shop.domain.attachments import CAPTION, MEBIBYTE, MOST_BYTES, Subject, read_in
+from shop.domain.attachments import (
+    CAPTION,
+    MEBIBYTE,
+    MOST_BYTES,
+    SentFile,
+    Subject,
+    read_in,
+)
 from shop.domain.refusals import NotFound, Refusal
 from shop.domain.roles import Act
 from shop.selectors.attachment_files import Disposition, headers_of, pieces_of
@@ -206,7 +212,7 @@ def _attach(
     request: HttpRequest,
     subject: Subject,
     about_id: int,
-    upload: UploadedFile,
+    upload: SentFile,
 ) -> None:
     actions.attach(
         subject=subject,

@@ -32,6 +32,6 @@ class BoundedUploadHandler(TemporaryFileUploadHandler):
         return None
 
     @override
-    def file_complete(self, file_size: int) -> UploadedFile | None:
+    def file_complete(self, file_size: int) -> "UploadedFile[bytes] | None":
         """Return the file with the size that it was sent with."""
         return super().file_complete(self.received)

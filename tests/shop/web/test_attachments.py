@@ -41,7 +41,7 @@ def sent(client: Client, address: str, *files: tuple[str, bytes]) -> HttpRespons
 
 
 def body(response: HttpResponseBase) -> bytes:
-    return b"".join(response)  # type: ignore[arg-type]  # a streaming response
+    return b"".join(response)
 
 
 def test_several_photos_are_sent_at_once_and_wait_for_their_small_ones(
