@@ -23,6 +23,7 @@ from shop.web.forms import ShopForm, posted, text_field
 from shop.web.viewer import acting_user, demand_act, viewer_of
 
 _LOCAL = "%Y-%m-%dT%H:%M"
+_LATEST = "What stands here is the latest it can have been: write when it really was."
 
 
 class ClockForm(ShopForm):
@@ -122,6 +123,8 @@ def correct(request: HttpRequest, clock_id: int) -> HttpResponse:
     form = CorrectionForm(
         posted(request), initial={"stopped_at": timezone.localtime(offered)}
     )
+    if found.is_forgotten:
+        form.fields["stopped_at"].help_text = _LATEST
     if form.is_valid():
         done = form.carry_out(
             actions.correct_clock,
