@@ -51,6 +51,15 @@ from shop.api.part_lines import (
     PartLineVoidView,
     WorkOrderPartLinesView,
 )
+from shop.api.outside_work import (
+    OutsideAgainView,
+    OutsideBackView,
+    OutsideDropView,
+    OutsideSendView,
+    OutsideWorksView,
+    OutsideWorkView,
+    WorkOrderOutsideView,
+)
 from shop.api.parts import PartsView, PartView, TaxRatesView
 from shop.api.search import SearchView
 from shop.api.sessions import OwnSessionsView, PersonSessionsView, SessionView
@@ -65,6 +74,14 @@ from shop.api.tasks import (
     WorkOrderTemplateView,
 )
 from shop.api.timeline import BikeTimelineView
+from shop.api.strip_tags import (
+    StripTagFateView,
+    StripTagMoveView,
+    StripTagsView,
+    StripTagView,
+    WorkOrderTagsView,
+)
+from shop.api.suppliers import SuppliersView, SupplierView
 from shop.api.work_orders import (
     WorkOrderEventsView,
     WorkOrderHistoryView,
@@ -73,6 +90,8 @@ from shop.api.work_orders import (
 )
 
 ORDER = "work-orders/<int:work_order_id>"
+TAGGED = "strip-tags/<int:strip_tag_id>"
+OUTSIDE = "outside-work/<int:outside_work_id>"
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("token", TokenView.as_view(), name="api-token"),
@@ -168,6 +187,24 @@ urlpatterns: list[URLPattern | URLResolver] = [
     ),
     path("parts", PartsView.as_view(), name="api-parts"),
     path("parts/<int:part_id>", PartView.as_view(), name="api-part"),
+    path("suppliers", SuppliersView.as_view(), name="api-suppliers"),
+    path("suppliers/<int:supplier_id>", SupplierView.as_view(), name="api-supplier"),
+    path("strip-tags", StripTagsView.as_view(), name="api-strip-tags"),
+    path(f"{ORDER}/strip-tags", WorkOrderTagsView.as_view(), name="api-order-tags"),
+    path(TAGGED, StripTagView.as_view(), name="api-strip-tag"),
+    path(f"{TAGGED}/fate", StripTagFateView.as_view(), name="api-strip-tag-fate"),
+    path(f"{TAGGED}/move", StripTagMoveView.as_view(), name="api-strip-tag-move"),
+    path("outside-work", OutsideWorksView.as_view(), name="api-outside-works"),
+    path(
+        f"{ORDER}/outside-work",
+        WorkOrderOutsideView.as_view(),
+        name="api-order-outside-work",
+    ),
+    path(OUTSIDE, OutsideWorkView.as_view(), name="api-outside-work"),
+    path(f"{OUTSIDE}/send", OutsideSendView.as_view(), name="api-outside-send"),
+    path(f"{OUTSIDE}/again", OutsideAgainView.as_view(), name="api-outside-again"),
+    path(f"{OUTSIDE}/back", OutsideBackView.as_view(), name="api-outside-back"),
+    path(f"{OUTSIDE}/drop", OutsideDropView.as_view(), name="api-outside-drop"),
     path("tax-rates", TaxRatesView.as_view(), name="api-tax-rates"),
     path(f"{ORDER}/paper", WorkOrderPaperView.as_view(), name="api-work-order-paper"),
     path("paper/<int:paper_id>", PaperView.as_view(), name="api-paper"),
