@@ -16,6 +16,7 @@ from diagnostics.demo.calendar import Calendar
 from diagnostics.demo.clocks import fill_clocks
 from diagnostics.demo.hunts import fill_hunts
 from diagnostics.demo.jobs import fill_jobs
+from diagnostics.demo.plans import fill_plans
 from diagnostics.demo.shop_floor import open_shop
 from diagnostics.demo.strip_tags import fill_strip_tags
 from shop.actions.links import make_link
@@ -46,6 +47,7 @@ def fill(*, now: datetime) -> Doors:
     fill_bike_histories(floor)
     fill_clocks(floor)
     fill_attachments(floor)
+    fill_plans(floor)
     link = make_link(
         customer_id=floor.customers[invented.LENNART],
         acting_user=floor.front_desk,

@@ -2,6 +2,7 @@
 
 from django.urls import URLPattern, URLResolver, path
 
+from shop.api.absences import AbsencesView, AbsenceView
 from shop.api.attachments import (
     AttachmentFileView,
     AttachmentPutBackView,
@@ -39,6 +40,15 @@ from shop.api.labour import LabourLineView, LabourVoidView, WorkOrderLabourView
 from shop.api.labour_rates import LabourRatesView
 from shop.api.links import CustomerLinksView, LinkRevokeView
 from shop.api.odometer_readings import BikeOdometerView, OdometerCorrectView
+from shop.api.outside_work import (
+    OutsideAgainView,
+    OutsideBackView,
+    OutsideDropView,
+    OutsideSendView,
+    OutsideWorksView,
+    OutsideWorkView,
+    WorkOrderOutsideView,
+)
 from shop.api.ownerships import BikeOwnersView, BikeOwnerView
 from shop.api.paper import (
     PaperFileView,
@@ -51,19 +61,19 @@ from shop.api.part_lines import (
     PartLineVoidView,
     WorkOrderPartLinesView,
 )
-from shop.api.outside_work import (
-    OutsideAgainView,
-    OutsideBackView,
-    OutsideDropView,
-    OutsideSendView,
-    OutsideWorksView,
-    OutsideWorkView,
-    WorkOrderOutsideView,
-)
 from shop.api.parts import PartsView, PartView, TaxRatesView
+from shop.api.plans import PlanView, WorkOrderPlanView
 from shop.api.search import SearchView
 from shop.api.sessions import OwnSessionsView, PersonSessionsView, SessionView
 from shop.api.sign_in import MeView, OwnTokenView, TokenView
+from shop.api.strip_tags import (
+    StripTagFateView,
+    StripTagMoveView,
+    StripTagsView,
+    StripTagView,
+    WorkOrderTagsView,
+)
+from shop.api.suppliers import SuppliersView, SupplierView
 from shop.api.tasks import (
     TaskEventsView,
     TaskPlaceView,
@@ -74,20 +84,13 @@ from shop.api.tasks import (
     WorkOrderTemplateView,
 )
 from shop.api.timeline import BikeTimelineView
-from shop.api.strip_tags import (
-    StripTagFateView,
-    StripTagMoveView,
-    StripTagsView,
-    StripTagView,
-    WorkOrderTagsView,
-)
-from shop.api.suppliers import SuppliersView, SupplierView
 from shop.api.work_orders import (
     WorkOrderEventsView,
     WorkOrderHistoryView,
     WorkOrdersView,
     WorkOrderView,
 )
+from shop.api.working_hours import WorkingHoursListView, WorkingHoursView
 
 ORDER = "work-orders/<int:work_order_id>"
 TAGGED = "strip-tags/<int:strip_tag_id>"
@@ -280,4 +283,18 @@ urlpatterns: list[URLPattern | URLResolver] = [
         CheckItemAnswerView.as_view(),
         name="api-check-item-answer",
     ),
+    path("plan", PlanView.as_view(), name="api-plan"),
+    path(f"{ORDER}/plan", WorkOrderPlanView.as_view(), name="api-work-order-plan"),
+    path("working-hours", WorkingHoursListView.as_view(), name="api-working-hours"),
+    path(
+        "working-hours/<int:technician_id>",
+        WorkingHoursView.as_view(),
+        name="api-working-hours-of",
+    ),
+    path(
+        "working-hours/<int:technician_id>/absences",
+        AbsencesView.as_view(),
+        name="api-absences",
+    ),
+    path("absences/<int:absence_id>", AbsenceView.as_view(), name="api-absence"),
 ]
