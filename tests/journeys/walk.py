@@ -51,7 +51,8 @@ class Walk:
         self.judge()
         self.page.locator("input[name=login]").fill(name)
         self.page.locator("input[name=password]").fill(invented.PASSWORD)
-        self.click(self.page.locator("main").get_by_role("button", name="Sign in"))
+        main = self.page.locator("main")
+        self.click(main.get_by_role("button", name="Sign in", exact=True))
         expect(self.page.get_by_role("heading", level=1)).to_contain_text("Good")
 
     def heading(self) -> Locator:
