@@ -17,7 +17,7 @@ from diagnostics.selectors.cases import (
     cases_of_work_order,
 )
 from diagnostics.selectors.retests import RetestView
-from shop.api.views import ShopView
+from shop.api.views import ShopView, WindowQuery
 
 
 class Cases(ShopView):
@@ -26,17 +26,18 @@ class Cases(ShopView):
     @extend_schema(
         operation_id="cases_list",
         parameters=[
-            OpenApiParameter("work_order_id", int, description="Of one work order.")
+            WindowQuery,
+            OpenApiParameter("work_order_id", int, description="Of one work order."),
         ],
         responses={200: shape(CaseLine)(many=True), **problem(400, 403)},
     )
     def get(self, request: Request) -> Response:
-        """List the fault hunts, the newest first."""
+        """List the fault hunts, the newest first, a window of them at a time."""
         wanted = request.query_params.get("work_order_id", "")
         if wanted.isdecimal():
             rows = cases_of_work_order(work_order_id=int(wanted), viewer=self.viewer)
         else:
-            rows = case_lines(viewer=self.viewer)
+            rows = case_lines(viewer=self.viewer, window=self.window())
         return many(rows, CaseLine)
 
     @extend_schema(

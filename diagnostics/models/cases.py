@@ -29,6 +29,10 @@ class CaseQuerySet(models.QuerySet["Case"]):
         """Keep the cases that still want a repair or its proof."""
         return self.filter(state__in=UNFINISHED)
 
+    def finished(self) -> "CaseQuerySet":
+        """Keep the cases that want nothing more."""
+        return self.exclude(state__in=UNFINISHED)
+
     def with_surroundings(self) -> "CaseQuerySet":
         """Fetch the bike and the drawing with them, less the drawing's text."""
         return self.select_related(

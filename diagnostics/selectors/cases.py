@@ -26,6 +26,7 @@ from diagnostics.words import MODE_LABELS, segment_words
 from shop.domain.lifecycle import ENDED, State
 from shop.domain.refusals import NotFound
 from shop.domain.roles import Act, Viewer, demand
+from shop.selectors.windows import FIRST_ROWS, MOST_ROWS, Listing, Window, listing
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -201,18 +202,26 @@ def case_head(*, case_id: int, viewer: Viewer) -> CaseHead:
     return _head(_case(case_id, viewer), viewer)
 
 
-def case_lines(*, viewer: Viewer) -> tuple[CaseLine, ...]:
-    """Return the shop's cases, the newest first."""
+def case_lines(*, viewer: Viewer, window: Window = FIRST_ROWS) -> tuple[CaseLine, ...]:
+    """Return the shop's cases in the window, the newest first."""
     demand(viewer.role, Act.SEE_SHOP)
     rows = Case.objects.with_surroundings().newest_first()
-    return tuple(_line(row) for row in rows)
+    last = window.offset + window.limit
+    return tuple(_line(row) for row in rows[window.offset : last])
 
 
 def unfinished_cases(*, viewer: Viewer) -> tuple[CaseLine, ...]:
     """Return the cases that still want a repair or its proof, the newest first."""
     demand(viewer.role, Act.SEE_SHOP)
     rows = Case.objects.with_surroundings().unfinished().newest_first()
-    return tuple(_line(row) for row in rows)
+    return tuple(_line(row) for row in rows[:MOST_ROWS])
+
+
+def finished_cases(*, viewer: Viewer, window: Window = FIRST_ROWS) -> Listing[CaseLine]:
+    """Return the cases that want nothing more, the newest first."""
+    demand(viewer.role, Act.SEE_SHOP)
+    rows = Case.objects.with_surroundings().finished().newest_first()
+    return listing(rows, window=window, row=_line)
 
 
 def cases_of_work_order(*, work_order_id: int, viewer: Viewer) -> tuple[CaseLine, ...]:

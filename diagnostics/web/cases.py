@@ -12,25 +12,33 @@ from django.views.decorators.http import (
 
 from diagnostics.actions.cases import give_up_case, open_case, prove_case, reopen_case
 from diagnostics.engine import loom_of, make_ready
-from diagnostics.selectors.cases import case_head, case_lines, case_page
+from diagnostics.selectors.cases import (
+    case_head,
+    case_page,
+    finished_cases,
+    unfinished_cases,
+)
 from diagnostics.selectors.openings import opening_page
 from diagnostics.web.forms import OpenCaseForm, ReasonForm, show_refusal
 from diagnostics.web.taps import bench_context
 from shop.domain.refusals import Refusal
 from shop.domain.roles import Act
+from shop.web.lists import pager, window_of
 from shop.web.viewer import acting_user, demand_act, viewer_of
 
 
 @require_safe
 def board(request: HttpRequest) -> HttpResponse:
     """List the fault hunts, those that want something first."""
-    lines = case_lines(viewer=viewer_of(request))
+    viewer = viewer_of(request)
+    finished = finished_cases(viewer=viewer, window=window_of(request))
     return render(
         request,
         "diagnostics/cases/list.html",
         {
-            "unfinished": [line for line in lines if line.is_unfinished],
-            "finished": [line for line in lines if not line.is_unfinished],
+            "unfinished": unfinished_cases(viewer=viewer),
+            "finished": finished.rows,
+            "pager": pager(finished),
         },
     )
 

@@ -13,10 +13,12 @@ from diagnostics.selectors.cases import (
     case_page,
     cases_of_work_order,
     finding_page,
+    finished_cases,
     replay_page,
     unfinished_cases,
 )
 from shop.domain.refusals import NotFound
+from shop.selectors.windows import Window
 from tests.builders import MORNING, FrontDeskFactory, UserFactory
 from tests.diagnostics.builders import (
     a_case,
@@ -111,6 +113,8 @@ def test_the_board_shows_the_newest_first_and_what_wants_something() -> None:
     Case.objects.filter(pk=case.pk).update(state="given-up")
     assert unfinished_cases(viewer=viewer) == ()
     assert [line.state_label for line in case_lines(viewer=viewer)] == ["Given up"]
+    assert finished_cases(viewer=viewer).total == 1
+    assert finished_cases(viewer=viewer, window=Window(1, 1)).rows == ()
     (line,) = cases_of_work_order(work_order_id=case.work_order_id, viewer=viewer)
     assert line.case_id == case.pk
 
