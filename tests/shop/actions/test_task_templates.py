@@ -1,6 +1,7 @@
 """A common job is written once and laid out as tasks."""
 
 from decimal import Decimal
+from importlib import import_module
 
 import pytest
 
@@ -15,11 +16,11 @@ from shop.actions.task_templates import (
 )
 from shop.domain.refusals import IllegalMove, NotAllowed, Refusal
 from shop.domain.tasks import StepDetails
-from shop.migrations._common_jobs import JOBS, POINTS
 from shop.models import HistoryEntry, Task, TaskTemplate, TemplateStep, User
 from tests.builders import MORNING, OwnerFactory, UserFactory, WorkOrderFactory
 
 pytestmark = pytest.mark.django_db
+START = import_module("shop.migrations.0013_common_jobs")
 
 
 @pytest.fixture
@@ -136,17 +137,19 @@ def test_templates_are_the_owners_to_write(owner: User) -> None:
 
 
 def test_the_jobs_that_a_shop_starts_with_hold_together() -> None:
-    for _, _, steps in JOBS:
+    for _, _, steps in START.JOBS:
         for number, (_, low, likely, high, _, after, _) in enumerate(steps, start=1):
             assert Decimal(low) <= Decimal(likely) <= Decimal(high)
             assert all(before < number for before in after)
-    assert len(JOBS) == 6
-    assert len({text for text, _ in POINTS}) == len(POINTS)
+    assert len(START.JOBS) == 6
+    assert len({text for text, _ in START.POINTS}) == len(START.POINTS)
 
 
 def test_work_that_can_hurt_somebody_carries_its_caution() -> None:
     cautions = {
-        operation: caution for _, _, steps in JOBS for operation, *_, caution in steps
+        operation: caution
+        for _, _, steps in START.JOBS
+        for operation, *_, caution in steps
     }
     assert (
         "lead that goes to the frame first"
