@@ -87,9 +87,10 @@ class Bench:
                 free, gone = self._open(ready, day, is_begun=day > last_begun)
                 used = np.minimum(free, left)
                 left -= used
-                share = (gone + used) * DAY // self._minutes[day]
-                at = day * DAY + np.minimum(share, DAY - 1)
-                finish = np.where((left == 0) & (used > 0), at, finish)
+                ended = np.flatnonzero((left == 0) & (used > 0))
+                if ended.size:
+                    share = (gone + used)[ended] * DAY // self._minutes[day]
+                    finish[ended] = day * DAY + np.minimum(share, DAY - 1)
                 by_day[day] = used
             day += 1
         return Laid(finish, by_day)
@@ -113,7 +114,7 @@ class Bench:
         taken = self._minutes[day] - free
         if is_begun:
             return free, taken
-        since = np.clip(ready - day * DAY, 0, DAY)
+        since = np.minimum(np.maximum(ready - day * DAY, 0), DAY)
         gone = -(-self._minutes[day] * since // DAY)
         return np.minimum(free, self._minutes[day] - gone), np.maximum(taken, gone)
 
