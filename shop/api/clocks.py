@@ -40,7 +40,7 @@ class ClockBody(serializers.Serializer[Any]):
     )
 
 
-class CorrectionBody(serializers.Serializer[Any]):
+class ClockCorrectionBody(serializers.Serializer[Any]):
     """When the work really ended, and why the clock did not know."""
 
     stopped_at = serializers.DateTimeField()
@@ -137,7 +137,7 @@ class ClockCorrectView(ShopView):
         operation_id="clocks_correct",
         summary="Stop a running clock at the time the work really ended",
         tags=TAG,
-        request=CorrectionBody,
+        request=ClockCorrectionBody,
         examples=[
             OpenApiExample(
                 "Forgotten overnight",
@@ -155,7 +155,7 @@ class ClockCorrectView(ShopView):
             clock_id=clock_id,
             acting_user=self.person,
             at=self.now,
-            **self.body(CorrectionBody),
+            **self.body(ClockCorrectionBody),
         )
         return one(clock(clock_id=clock_id, viewer=self.viewer, at=self.now))
 

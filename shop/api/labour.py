@@ -16,12 +16,13 @@ from shop.models.columns import choices
 from shop.selectors.labour import LabourRow, labour_line
 
 TAG = ["labour lines"]
+LABOUR_KINDS = choices(LABOUR_KIND_LABELS)
 
 
 class LabourBody(serializers.Serializer[Any]):
     """Time spent on a work order."""
 
-    kind = serializers.ChoiceField(choices=choices(LABOUR_KIND_LABELS))
+    kind = serializers.ChoiceField(choices=LABOUR_KINDS)
     minutes = serializers.IntegerField(min_value=1, max_value=MAX_MINUTES)
     description = serializers.CharField(max_length=400)
     reason = serializers.CharField(

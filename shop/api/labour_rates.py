@@ -14,7 +14,7 @@ from shop.api.views import ShopView
 from shop.domain.labour import LABOUR_KIND_LABELS
 from shop.domain.labour_rates import RateEntry
 from shop.models.columns import choices
-from shop.selectors.labour_rates import RateRow, labour_rates
+from shop.selectors.labour_rates import LabourRateRow, labour_rates
 
 TAG = ["labour rates"]
 
@@ -42,7 +42,7 @@ class LabourRatesView(ShopView):
         operation_id="labour_rates_list",
         summary="Every rate that holds, the shop's own first",
         tags=TAG,
-        responses=answers_many(RateRow),
+        responses=answers_many(LabourRateRow),
     )
     def get(self, request: Request) -> Response:
         return self._rows()
@@ -59,7 +59,7 @@ class LabourRatesView(ShopView):
                 request_only=True,
             )
         ],
-        responses={200: shape(RateRow)(many=True), **problems(WRITING)},
+        responses={200: shape(LabourRateRow)(many=True), **problems(WRITING)},
     )
     def put(self, request: Request) -> Response:
         set_labour_rate(
@@ -71,4 +71,4 @@ class LabourRatesView(ShopView):
 
     def _rows(self) -> Response:
         rows = labour_rates(viewer=self.viewer)
-        return Response(shape(RateRow)(rows, many=True).data)
+        return Response(shape(LabourRateRow)(rows, many=True).data)

@@ -277,6 +277,12 @@ SPECTACULAR_SETTINGS = {
     "VERSION": "1",
     "SERVE_INCLUDE_SCHEMA": False,
     "SERVE_PERMISSIONS": ["rest_framework.permissions.IsAuthenticated"],
+    # Where several fields have the same name or the same words to choose from.
+    "ENUM_NAME_OVERRIDES": {
+        "TagConditionEnum": "shop.api.strip_tags.CONDITIONS",
+        "TradeEnum": "shop.api.suppliers.TRADES",
+        "LabourKindEnum": "shop.api.labour.LABOUR_KINDS",
+    },
 }
 
 # --- Work behind the pages ----------------------------------------------------------

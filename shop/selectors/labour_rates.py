@@ -21,7 +21,7 @@ class KindRate:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class RateRow:
+class LabourRateRow:
     """The rates of one technician, or those of the whole shop."""
 
     technician_id: int | None
@@ -30,7 +30,7 @@ class RateRow:
     kinds: tuple[KindRate, ...]
 
 
-def labour_rates(*, viewer: Viewer) -> tuple[RateRow, ...]:
+def labour_rates(*, viewer: Viewer) -> tuple[LabourRateRow, ...]:
     """Return the shop's rates and then each technician's, in three queries."""
     viewer.demand(Act.KEEP_SHOP_SETTINGS)
     shop = shop_facts()
@@ -55,7 +55,7 @@ def _row(
     own_rate: Decimal | None,
     kept: dict[tuple[int | None, str], Decimal],
     shop: ShopFacts,
-) -> RateRow:
+) -> LabourRateRow:
     own = None if own_rate is None else shop.to_minor(own_rate)
     kinds = []
     for kind, label in LABOUR_KIND_LABELS.items():
@@ -71,6 +71,6 @@ def _row(
                 kind=kind.value, kind_label=label, kept=mine, holding=rates.holding()
             )
         )
-    return RateRow(
+    return LabourRateRow(
         technician_id=technician_id, name=name, own_rate=own, kinds=tuple(kinds)
     )

@@ -11,7 +11,7 @@ from shop.actions import labour_rates as actions
 from shop.domain.labour import LABOUR_KIND_LABELS, LabourKind
 from shop.domain.labour_rates import RateEntry
 from shop.domain.roles import Act
-from shop.selectors.labour_rates import RateRow, labour_rates
+from shop.selectors.labour_rates import LabourRateRow, labour_rates
 from shop.web.answers import form_page, go_on, take
 from shop.web.forms import FigureField, PickField, ShopForm, count_in, posted
 from shop.web.shop_facts import facts_of
@@ -33,7 +33,7 @@ class RateForm(ShopForm):
     )
 
     def __init__(
-        self, *args: Any, rows: tuple[RateRow, ...], currency: str, **kwargs: Any
+        self, *args: Any, rows: tuple[LabourRateRow, ...], currency: str, **kwargs: Any
     ) -> None:
         super().__init__(*args, **kwargs)
         shops, *people = rows
