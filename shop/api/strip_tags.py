@@ -39,6 +39,7 @@ from shop.selectors.strip_tags import (
 )
 
 TAG = ["strip tags"]
+CONDITIONS = choices(TAG_CONDITION_LABELS)
 
 
 def _text(longest: int, help_text: str = "") -> Any:
@@ -55,9 +56,7 @@ class TagChanges(serializers.Serializer[Any]):
     pieces = serializers.IntegerField(
         min_value=1, max_value=MOST_PIECES, required=False
     )
-    condition = serializers.ChoiceField(
-        choices=choices(TAG_CONDITION_LABELS), required=False
-    )
+    condition = serializers.ChoiceField(choices=CONDITIONS, required=False)
     condition_note = _text(500)
     shelf = _text(40)
 

@@ -20,6 +20,7 @@ from shop.selectors.suppliers import (
 )
 
 TAG = ["suppliers"]
+TRADES = choices(TRADE_LABELS)
 EXAMPLE = OpenApiExample(
     "A plater",
     {"name": "Oxbow Platers", "trades": ["plating"], "lead_days": 21},
@@ -40,7 +41,7 @@ class SupplierBody(serializers.Serializer[Any]):
     email = _text(254)
     address = _text(500)
     trades = serializers.ListField(
-        child=serializers.ChoiceField(choices=choices(TRADE_LABELS)), required=False
+        child=serializers.ChoiceField(choices=TRADES), required=False
     )
     lead_days = serializers.IntegerField(
         min_value=0, max_value=LONGEST_LEAD_DAYS, required=False, allow_null=True
