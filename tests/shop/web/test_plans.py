@@ -93,7 +93,7 @@ def test_overload_is_told_with_the_hours_that_are_too_much() -> None:
     for _ in range(3):
         rewire(technician=ada, promised_on=timezone.localdate())
     worked_out(timezone.now())
-    # 3 times 3 + 13 + 7 hours, more than any week has.
+    # Three times 23.5 hours, more than any week has.
     said = words(as_role(Role.OWNER).get(url("plan_board")))
     assert "Overload:" in said
     assert "too much" in said
