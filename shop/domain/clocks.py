@@ -147,7 +147,7 @@ def _days(
 ) -> list[tuple[date, datetime]]:
     """Return each local day of the stretch with the moment it ends in the stretch."""
     day = started_at.astimezone(zone).date()
-    found = []
+    found: list[tuple[date, datetime]] = []
     while True:
         day_ends = midnight_after(day, zone)
         if day_ends >= stopped_at:
