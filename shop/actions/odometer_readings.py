@@ -101,7 +101,7 @@ def correct_odometer(
 def _write(reading: _Reading, *, acting_user: User, at: datetime) -> OdometerReading:
     entry, corrects = reading.entry, reading.corrects
     others = OdometerReading.objects.of_bike(reading.bike.pk).standing()
-    others = others.but(corrects.pk if corrects else None)
+    others = others.but(corrects)
     demand_reason(
         entry,
         before=_shown(others.until(reading.read_on).latest_first().first()),

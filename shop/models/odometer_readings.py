@@ -35,9 +35,9 @@ class OdometerReadingQuerySet(models.QuerySet["OdometerReading"]):
         """Keep those read later than the day."""
         return self.filter(read_on__gt=day)
 
-    def but(self, reading_id: int | None) -> "OdometerReadingQuerySet":
-        """Keep all others."""
-        return self.exclude(pk=reading_id)
+    def but(self, reading: "OdometerReading | None") -> "OdometerReadingQuerySet":
+        """Leave one out, if there is one to leave out."""
+        return self if reading is None else self.exclude(pk=reading.pk)
 
     def latest_first(self) -> "OdometerReadingQuerySet":
         """Sort by day, the newest first."""

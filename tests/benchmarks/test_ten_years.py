@@ -124,7 +124,7 @@ def _address(route: Route) -> str | None:
         return None
     arguments = {}
     for name in route.arguments:
-        row = ROWS[name].objects.order_by("pk").first()
+        row = ROWS[name]._default_manager.order_by("pk").first()
         if row is None:
             return None
         arguments[name] = row.pk
