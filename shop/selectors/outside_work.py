@@ -190,7 +190,9 @@ def _why_unsettled(work: OutsideWork) -> str:
     return ""
 
 
-def outside_row(work: OutsideWork, *, shop: ShopFacts, today: date) -> OutsideRow:
+def outside_row(
+    work: OutsideWork, *, shop: ShopFacts, today: date | None
+) -> OutsideRow:
     """Return outside work as a row; order, bike and supplier must be fetched."""
     state = OutsideState(work.state)
     priced = _priced(work, shop)

@@ -64,7 +64,9 @@ def totals_of(
     pieces = [row for row in parts if not row.is_void]
     others = [row for row in outside if not row.is_dropped]
     sums = total(
-        [row.priced() for row in (*hours, *pieces, *others)],
+        [row.priced() for row in hours]
+        + [row.priced() for row in pieces]
+        + [row.priced() for row in others],
         rounding=shop.tax_rounding,
         minor_digits=shop.minor_digits,
     )

@@ -265,7 +265,7 @@ _EDITED = (
 
 
 def _tag_words(row: StripTagRow) -> str:
-    shelf = f", {row.where.lower()}" if row.shelf else ""
+    shelf = f", {row.where}" if row.shelf else ""
     return f"{row.label} {row.name} ({row.fate_label.lower()}{shelf})"
 
 

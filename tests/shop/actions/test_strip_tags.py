@@ -185,7 +185,7 @@ def test_a_work_order_does_not_end_while_a_part_lies_about(
             at=MORNING,
         )
     assert refused.value.code == "not-accounted-for"
-    assert f"{lost} (shelf b3)" in refused.value.message
+    assert f"{lost} (Shelf B3)" in refused.value.message
     assert "its cost is not entered" in refused.value.message
     move_strip_tags(
         tag_ids=[lost.pk], event=TagEvent.GIVE_BACK, acting_user=owner, at=MORNING

@@ -19,15 +19,17 @@ pytestmark = pytest.mark.django_db
 
 def test_the_same_labels_are_one_paper_and_hold_the_address_of_each_tag() -> None:
     tag, keeper = StripTagFactory(), StorekeeperFactory()
-    for _ in range(2):
-        paper = request_labels(
+    paper, again = (
+        request_labels(
             work_order_id=tag.work_order_id,
             tag_ids=[],
             size="A4",
             acting_user=keeper,
             at=MORNING,
         )
-    assert PaperRequest.objects.get() == paper
+        for _ in range(2)
+    )
+    assert PaperRequest.objects.get() == paper == again
     (sheet,) = paper.content["sheets"]
     assert sheet[0]["url"] == f"{settings.PUBLIC_URL}/t/{tag_code(tag.number)}/"
     assert sheet[0]["label"] == tag.label

@@ -65,7 +65,7 @@ def test_the_owner_gets_back_what_is_replaced_or_returned() -> None:
 def test_unsettled_tags_are_named_with_their_place() -> None:
     tag = StripTagFactory(shelf="B3")
     StripTagFactory(work_order=tag.work_order, state="with_owner")
-    assert unsettled_tags(work_order_id=tag.work_order_id) == (f"{tag} (shelf b3)",)
+    assert unsettled_tags(work_order_id=tag.work_order_id) == (f"{tag} (Shelf B3)",)
 
 
 def test_tags_are_found_by_word_state_and_number() -> None:
