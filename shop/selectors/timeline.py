@@ -20,7 +20,10 @@ from shop.selectors.windows import FIRST_ROWS, Listing, Window, listing
 KINDS = (
     TimelineKind("work_orders", "Work orders", ("work_order",), 10),
     TimelineKind(
-        "work", "Tasks and checks", ("task", "hold", "advisory", "check_list"), 20
+        "work",
+        "Tasks and checks",
+        ("task", "hold", "advisory", "check_list", "check_item"),
+        20,
     ),
     TimelineKind("labour", "Labour", ("labour", "clock"), 40),
     TimelineKind("parts", "Parts", ("part_line",), 50),
