@@ -243,9 +243,8 @@ def _facts(task: Task, reason: str) -> TaskFacts:
 
 
 def _names(old: int | None, new: int | None) -> tuple[str, str]:
-    people = {
-        person.pk: person.name for person in User.objects.filter(pk__in=(old, new))
-    }
+    found = User.objects.filter(pk__in=[pk for pk in (old, new) if pk is not None])
+    people = {person.pk: person.name for person in found}
     return people.get(old or 0, ""), people.get(new or 0, "")
 
 

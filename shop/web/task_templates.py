@@ -44,7 +44,7 @@ class StepForm(HoursForm):
         label="Comes after",
         required=False,
         coerce=int,
-        empty_value=(),
+        empty_value=[],
         widget=forms.CheckboxSelectMultiple,
     )
     field_order = ("operation",)

@@ -74,7 +74,7 @@ class TaskForm(HoursForm):
         label="Comes after",
         required=False,
         coerce=int,
-        empty_value=(),
+        empty_value=[],
         widget=forms.CheckboxSelectMultiple,
         help_text="It cannot start before these are done or dropped.",
     )
