@@ -58,7 +58,8 @@ def test_the_same_seed_draws_the_same_and_another_does_not() -> None:
 
     def of(seed: int) -> list[list[int]]:
         chance = np.random.default_rng(seed)
-        return drawn(guesses, draws=9, steps_a_unit=60, chance=chance).tolist()
+        steps = drawn(guesses, draws=9, steps_a_unit=60, chance=chance)
+        return [[int(minutes) for minutes in row] for row in steps]
 
     assert of(7) == of(7)
     assert of(7) != of(8)
