@@ -27,7 +27,7 @@ def open_hold(
         since=at,
         placed_by=acting_user,
     )
-    record(_told(hold, "placed", "held"), acting_user=acting_user, at=at)
+    record(_told(hold, "placed", "Held"), acting_user=acting_user, at=at)
     return hold
 
 
@@ -45,7 +45,7 @@ def release(hold: Hold, *, note: str, acting_user: User, at: datetime) -> None:
             "hold-released", f"“{hold.detail}” is released already. Look at it again."
         )
     record(
-        _told(hold, "released", "released", note=note), acting_user=acting_user, at=at
+        _told(hold, "released", "Released", note=note), acting_user=acting_user, at=at
     )
     hold.refresh_from_db()
 
@@ -89,6 +89,6 @@ def _told(hold: Hold, verb: str, done: str, note: str = "") -> Happening:
         kind="hold",
         subject_id=hold.pk,
         work_order_id=hold.work_order_id,
-        summary=f"{what}{done} ({kind}): {hold.detail}",
+        summary=f"{done} ({kind}): {what}{hold.detail}",
         reason=note,
     )

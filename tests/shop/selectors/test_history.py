@@ -40,9 +40,9 @@ def test_the_newest_stands_first_with_states_in_words(
         found = work_order_history(work_order_id=order.pk, viewer=owner.as_viewer())
     assert [row.summary for row in found.rows] == [
         "Taken up again",
-        "released (parts): a rotor",
+        "Released (parts): a rotor",
         "Put on hold",
-        "held (parts): a rotor",
+        "Held (parts): a rotor",
     ]
     waiting = found.rows[2]
     assert (waiting.old_state_label, waiting.new_state_label) == (
