@@ -74,8 +74,8 @@ def _row(entry: HistoryEntry) -> HistoryRow:
         verb=entry.verb,
         summary=entry.summary,
         reason=entry.reason,
-        old_state_label=_label(entry.old_state),
-        new_state_label=_label(entry.new_state),
+        old_state_label=state_label(entry.old_state),
+        new_state_label=state_label(entry.new_state),
         changes=tuple(
             (name, pair[0], pair[1]) for name, pair in sorted(entry.changes.items())
         ),
@@ -86,7 +86,7 @@ def _row_without_changes(entry: HistoryEntry) -> HistoryRow:
     return replace(_row(entry), changes=())
 
 
-def _label(state: str) -> str:
+def state_label(state: str) -> str:
     """Return a work order's state as people say it; other things' states as words."""
     if state in set(State):
         return STATE_LABELS[State(state)]

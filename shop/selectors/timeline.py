@@ -9,12 +9,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from shop.domain.lifecycle import STATE_LABELS, State
 from shop.domain.refusals import NotFound, Refusal
 from shop.domain.roles import Act, Viewer
 from shop.models import Bike, HistoryEntry
 from shop.models.history import HistoryEntryQuerySet
 from shop.seams import Link, TimelineKind, registry
+from shop.selectors.history import state_label
 from shop.selectors.windows import FIRST_ROWS, Listing, Window, listing
 
 KINDS = (
@@ -144,8 +144,8 @@ def _row(entry: HistoryEntry, links: Mapping[str, Mapping[int, Link]]) -> Timeli
         verb=entry.verb,
         summary=entry.summary,
         reason=entry.reason,
-        old_state_label=_state(entry.old_state),
-        new_state_label=_state(entry.new_state),
+        old_state_label=state_label(entry.old_state),
+        new_state_label=state_label(entry.new_state),
         work_order_id=entry.work_order_id,
         work_order_label=entry.work_order.label if entry.work_order else "",
         link_text=link.text,
@@ -173,7 +173,3 @@ def _kind_of(verb: str) -> TimelineKind:
 
 def _noun(verb: str) -> str:
     return verb.partition(".")[0]
-
-
-def _state(state: str) -> str:
-    return STATE_LABELS[State(state)] if state else ""

@@ -13,7 +13,7 @@ from shop.actions.work_orders import book_in
 from shop.domain.labour import LabourEntry
 from shop.domain.odometer_readings import OdometerEntry
 from shop.domain.refusals import NotFound, Refusal
-from shop.models import Bike
+from shop.models import Bike, HistoryEntry
 from shop.selectors.timeline import bike_timeline, timeline_kinds
 from shop.selectors.windows import Window
 from tests.builders import (
@@ -23,6 +23,7 @@ from tests.builders import (
     OwnerFactory,
     PartFactory,
     StorekeeperFactory,
+    WorkOrderFactory,
 )
 
 pytestmark = pytest.mark.django_db
@@ -126,6 +127,24 @@ def test_who_may_see_no_customers_is_told_of_no_owner() -> None:
 def test_the_bench_adds_its_kind_through_the_seam() -> None:
     keys = [kind.key for kind in timeline_kinds()]
     assert keys.index("findings") == keys.index("labour") - 1
+
+
+def test_a_task_is_told_in_the_words_of_its_own_states() -> None:
+    order = WorkOrderFactory()
+    HistoryEntry.objects.create(
+        at=MORNING,
+        actor_name="Mo",
+        verb="task.started",
+        subject_kind="task",
+        subject_id=1,
+        work_order=order,
+        summary="Task started",
+        old_state="planned",
+        new_state="underway",
+    )
+    viewer = OwnerFactory().as_viewer()
+    (row,) = bike_timeline(bike_id=order.bike_id, viewer=viewer, kind="work").rows
+    assert (row.old_state_label, row.new_state_label) == ("Planned", "Underway")
 
 
 def test_an_unknown_kind_says_what_there_is() -> None:
