@@ -81,6 +81,8 @@ def test_the_rule_sees_a_route_without_a_row() -> None:
 @pytest.mark.django_db
 def test_each_role_gets_in_where_its_acts_allow_and_nowhere_else() -> None:
     fill(now=timezone.now())
+    # Somebody is signed in elsewhere, so that there is a session to knock at.
+    Client().force_login(User.objects.with_role(Role.OWNER).order_by("pk")[0])
     wrong = [
         f"{_who(role)} at {route.name}: {complaint}"
         for role in (None, *Role)
