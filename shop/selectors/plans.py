@@ -186,7 +186,7 @@ def _path_words(line: PlanLine | None, rows: tuple[PlannedTaskRow, ...]) -> str:
     if line is None:
         return ""
     names = {row.task_id: row.operation for row in rows}
-    steps = [names[task] for task in line.path if task in names]
+    steps = [f"“{names[task]}”" for task in line.path if task in names]
     return ", then ".join(steps)
 
 

@@ -21,7 +21,7 @@ def test_a_plan_is_asked_for_and_read_by_work_order_and_on_the_board() -> None:
     worked_out(timezone.now())
     told = desk.get(f"/api/work-orders/{order.pk}/plan").json()
     assert told["promise"]["even_on"] <= told["promise"]["nearly_certain_on"]
-    assert told["path_words"].startswith("Take the old loom out")
+    assert told["path_words"].startswith("“Take the old loom out")
     assert [task["critical_percent"] for task in told["tasks"]] == [100, 100, 100]
     board = desk.get("/api/plan").json()
     assert board["promises"][0]["work_order_id"] == order.pk

@@ -29,7 +29,7 @@ def test_the_panel_tells_three_dates_and_what_they_hang_on() -> None:
     assert "Likely 80 in 100" in said
     assert "Nearly certain 95 in 100" in said
     assert (
-        "Take the old loom out, then Make the new loom, then Fit and test the loom"
+        "“Take the old loom out”, then “Make the new loom”, then “Fit and test"
     ) in said
     assert "2000 draws, seed" in said
     assert "Out of date" not in said
