@@ -72,8 +72,6 @@ def test_after_ten_years_every_page_is_answered_within_the_bar(
     decade.grow(shop, orders=ORDERS - FIRST_ORDERS, of=ORDERS)
     filled_s = perf_counter() - begun
     _demand_a_decade()
-    with connection.cursor() as cursor:
-        cursor.execute("ANALYZE")
     looks = [_look(client, name, address) for name, address in _pages(client)]
     searches = [
         _look(client, f"search {words!r}", f"{reverse('shop:search')}?q={words}")
