@@ -53,8 +53,9 @@ def end_session(*, session_id: int, acting_user: User, at: datetime) -> User:
     if row is None or not _may_end(row.user, acting_user):
         # Whose it is, is nobody else's business: the answer is the same.
         raise NotFound("session-not-found", "There is no such session any more.")
-    _end([row], row.user, acting_user=acting_user, at=at)
-    return row.user
+    person: User = row.user
+    _end([row], person, acting_user=acting_user, at=at)
+    return person
 
 
 @transaction.atomic

@@ -182,13 +182,15 @@ def _found(
     if not exact and not inside:
         return noun.rows(viewer).none()
     text = Concat(*between(*columns_for(noun, viewer)), output_field=TextField())
-    rows = noun.rows(viewer).alias(**keys, **{_TEXT: text})
-    found = rows.filter(exact | inside)
+    rows: QuerySet[Any] = noun.rows(viewer).alias(**keys, **{_TEXT: text})
+    found: QuerySet[Any] = rows.filter(exact | inside)
     if not exact:
         # Without a rank the database may walk along the order and stop early.
-        return found.annotate(**{_RANK: Value(1)}).order_by(*noun.order)
+        found = found.annotate(**{_RANK: Value(1)})
+        return found.order_by(*noun.order)
     rank = Case(When(exact, then=Value(0)), default=Value(1))
-    return found.annotate(**{_RANK: rank}).order_by(_RANK, *noun.order)
+    found = found.annotate(**{_RANK: rank})
+    return found.order_by(_RANK, *noun.order)
 
 
 def columns_for(noun: SearchedNoun, viewer: Viewer) -> tuple[str, ...]:

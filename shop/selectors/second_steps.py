@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from datetime import date
 
 from allauth.mfa.models import Authenticator
-from django.db.models import Exists, OuterRef
 
 from shop.domain.roles import HANDLES_MONEY, ROLE_LABELS, Act, Role, Viewer
 from shop.domain.second_steps import Demand, SecondStepRule
@@ -31,7 +30,7 @@ def second_step_rule() -> SecondStepRule:
 
 def has_second_step(*, user_id: int) -> bool:
     """Say whether somebody has a code or a passkey; recovery codes alone are none."""
-    return Authenticator.objects.filter(user_id=user_id, type__in=_STEPS).exists()
+    return bool(Authenticator.objects.filter(user_id=user_id, type__in=_STEPS).exists())
 
 
 def second_step_demand(*, viewer: Viewer, on: date) -> Demand:
@@ -48,15 +47,15 @@ def second_step_list(*, viewer: Viewer, on: date) -> tuple[SecondStepRow, ...]:
     """Return everybody who can sign in, and whether they have one."""
     viewer.demand(Act.KEEP_PEOPLE)
     rule = second_step_rule()
-    own = Authenticator.objects.filter(user_id=OuterRef("pk"), type__in=_STEPS)
-    people = User.objects.by_name().at_work().annotate(has_step=Exists(own))
+    own = Authenticator.objects.filter(type__in=_STEPS)
+    having = set(own.values_list("user_id", flat=True))
     return tuple(
         SecondStepRow(
             person_id=person.pk,
             name=person.name,
             role_label=ROLE_LABELS[Role(person.role)],
-            has_second_step=person.has_step,
+            has_second_step=person.pk in having,
             is_demanded=rule.demand_of(Role(person.role), on=on) is not Demand.NONE,
         )
-        for person in people
+        for person in User.objects.by_name().at_work()
     )
