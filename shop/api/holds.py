@@ -21,12 +21,14 @@ from shop.selectors.check_lists import CheckItemRow, check_item
 from shop.selectors.holds import HoldRow, hold
 
 TAG = ["work orders"]
+HOLD_KINDS = choices(HOLD_LABELS)
+CHECK_ANSWERS = choices(ANSWER_LABELS)
 
 
 class HoldBody(serializers.Serializer[Any]):
     """What is waited for; without a task the whole bike waits."""
 
-    kind = serializers.ChoiceField(choices=choices(HOLD_LABELS))
+    kind = serializers.ChoiceField(choices=HOLD_KINDS)
     detail = serializers.CharField(max_length=200)
     expected_on = serializers.DateField(required=False, allow_null=True)
     task_id = serializers.IntegerField(required=False, allow_null=True, min_value=1)
@@ -61,11 +63,9 @@ class DeclineBody(serializers.Serializer[Any]):
 class AnswerBody(serializers.Serializer[Any]):
     """What was found at a point of the final check."""
 
-    answer = serializers.ChoiceField(choices=choices(ANSWER_LABELS))
+    answer = serializers.ChoiceField(choices=CHECK_ANSWERS)
     note = serializers.CharField(max_length=300, required=False, allow_blank=True)
-    seen_answer = serializers.ChoiceField(
-        choices=choices(ANSWER_LABELS), required=False
-    )
+    seen_answer = serializers.ChoiceField(choices=CHECK_ANSWERS, required=False)
 
 
 class WorkOrderHoldsView(ShopView):

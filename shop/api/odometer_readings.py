@@ -20,6 +20,7 @@ from shop.selectors.odometer_readings import (
 )
 
 TAG = ["odometer readings"]
+ODOMETER_UNITS = choices(ODOMETER_UNIT_LABELS)
 EXAMPLE = OpenApiExample(
     "A reading", {"distance": "20417.0", "unit": "miles"}, request_only=True
 )
@@ -29,7 +30,7 @@ class CorrectionBody(serializers.Serializer[Any]):
     """What the odometer shows; a reason where it runs backwards."""
 
     distance = serializers.DecimalField(max_digits=9, decimal_places=1, min_value=0)
-    unit = serializers.ChoiceField(choices=choices(ODOMETER_UNIT_LABELS))
+    unit = serializers.ChoiceField(choices=ODOMETER_UNITS)
     read_on = serializers.DateField(required=False, allow_null=True)
     reason = serializers.CharField(max_length=200, required=False, allow_blank=True)
 

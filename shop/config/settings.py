@@ -282,6 +282,9 @@ SPECTACULAR_SETTINGS = {
         "TagConditionEnum": "shop.api.strip_tags.CONDITIONS",
         "TradeEnum": "shop.api.suppliers.TRADES",
         "LabourKindEnum": "shop.api.labour.LABOUR_KINDS",
+        "HoldKindEnum": "shop.api.holds.HOLD_KINDS",
+        "CheckAnswerEnum": "shop.api.holds.CHECK_ANSWERS",
+        "OdometerUnitEnum": "shop.api.odometer_readings.ODOMETER_UNITS",
     },
 }
 

@@ -225,9 +225,7 @@ def tag_counts(*, work_order_id: int) -> TagCounts:
 def unsettled_tags(*, work_order_id: int) -> tuple[str, ...]:
     """Return the tags that nobody can account for yet, and where each is."""
     found = StripTag.objects.of_work_order(work_order_id).unsettled().with_places()
-    return tuple(
-        f"{tag} ({_where(tag)})" for tag in found.by_number()[:MOST_TAGS]
-    )
+    return tuple(f"{tag} ({_where(tag)})" for tag in found.by_number()[:MOST_TAGS])
 
 
 def moves_of(row: StripTagRow) -> tuple[TagMoveOption, ...]:

@@ -23,7 +23,7 @@ def test_the_workshop_has_people_customers_bikes_and_work_in_every_state() -> No
     fill(now=NOW)
     assert is_filled()
     assert {Role(user.role) for user in User.objects.all()} == set(Role)
-    assert (Customer.objects.count(), Bike.objects.count()) == (3, 5)
+    assert (Customer.objects.count(), Bike.objects.count()) == (4, 5)
     states = {State(order.state) for order in WorkOrder.objects.all()}
     assert states == {
         State.BOOKED_IN,

@@ -73,8 +73,8 @@ def test_drawing_the_page_asks_nothing_beyond_what_the_selector_asked() -> None:
     client.get(f"/bench/{case.pk}/")
     with CaptureQueriesContext(connection) as queries:
         client.get(f"/bench/{case.pk}/")
-    # Session and user, then the selector's own.
-    assert len(queries) <= 8
+    # Session and user, the running clock, then the selector's own.
+    assert len(queries) <= 9
 
 
 def test_a_tap_without_scripts_leads_back_to_the_bench_with_an_undo() -> None:

@@ -7,6 +7,7 @@ from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 import pytest
 from django.core.files.base import ContentFile
 from django.core.files.storage import Storage, storages
+from typing_extensions import override
 
 from shop.config.file_storage import storage_from_url
 
@@ -36,6 +37,7 @@ class ObjectStore(BaseHTTPRequestHandler):
         self.objects.pop(self.path, None)
         self._answer(204)
 
+    @override
     def log_message(self, *args: object) -> None:
         """Say nothing."""
 
