@@ -48,7 +48,7 @@ def test_found_clocked_off_and_looked_up_with_the_keyboard_alone(
     expect(page.get_by_role("heading", level=1)).to_contain_text("WO-1007")
     demand_reachable(page)
 
-    tab_to(page, "^Stop$")
+    tab_to(page, "^Stop")
     page.keyboard.press("Enter")
     expect(page.get_by_role("button", name="Stop")).to_have_count(0)
     tab_to(page, "^My day$")

@@ -5,50 +5,21 @@ Run by test_clocks_race.py once Django is set up; prints what came of it as JSON
 
 import json
 import sys
-import threading
 from collections import Counter
-from collections.abc import Callable
 from datetime import timedelta
 from typing import Any
 
-from django.db import connection
 from django.db.models import Sum
 
 from shop.actions.clocks import change_over, clock_off, clock_on
 from shop.domain.clocks import ClockEntry
-from shop.domain.refusals import Refusal
 from shop.models import Clock, HistoryEntry, LabourLine, Task
 from tests.builders import MORNING, TaskFactory, UserFactory, WorkOrderFactory
+from tests.shop.actions.race import at_once
 
 PHONES = 50
 LATER = MORNING + timedelta(hours=1)
 REPAIR = ClockEntry(kind="repair")
-
-
-def at_once(size: int, work: Callable[[int], object]) -> Counter[str]:
-    """Let all phones do their work at the same moment; count what came of it."""
-    outcomes: Counter[str] = Counter()
-    start = threading.Barrier(size)
-
-    def phone(number: int) -> None:
-        start.wait()
-        try:
-            work(number)
-        except Refusal as refusal:
-            outcomes[refusal.code] += 1
-        except Exception as error:  # noqa: BLE001 - whatever it is, it is counted
-            outcomes[f"{type(error).__name__}: {error}"] += 1
-        else:
-            outcomes["done"] += 1
-        finally:
-            connection.close()
-
-    threads = [threading.Thread(target=phone, args=(n,)) for n in range(size)]
-    for thread in threads:
-        thread.start()
-    for thread in threads:
-        thread.join()
-    return outcomes
 
 
 def bench(size: int) -> list[Task]:
@@ -64,7 +35,7 @@ def clocking_on() -> dict[str, Any]:
     def press(number: int) -> None:
         clock_on(task_id=tasks[number].pk, entry=REPAIR, acting_user=mo, at=MORNING)
 
-    outcomes = at_once(PHONES, press)
+    outcomes = at_once(press, PHONES)
     mine = Clock.objects.of_technician(mo.pk)
     # A task whose clock was refused must not have been started along with it.
     started = Task.objects.filter(
@@ -87,7 +58,7 @@ def clocking_off() -> dict[str, Any]:
     def press(_: int) -> None:
         clock_off(clock_id=clock.pk, acting_user=mo, at=LATER)
 
-    outcomes = at_once(PHONES, press)
+    outcomes = at_once(press, PHONES)
     minutes = LabourLine.objects.filter(clock=clock).aggregate(sum=Sum("minutes"))
     return {"outcomes": outcomes, "minutes": minutes["sum"]}
 
@@ -109,7 +80,7 @@ def changing_over() -> dict[str, Any]:
                 at=at,
             )
 
-        outcomes += at_once(2, press)
+        outcomes += at_once(press, 2)
     ids = [person.pk for person in people]
     lines = LabourLine.objects.filter(technician_id__in=ids)
     return {

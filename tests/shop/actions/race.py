@@ -34,10 +34,10 @@ ROUNDS = 6
 LATER = MORNING + timedelta(hours=1)
 
 
-def at_once(work: Callable[[int], object]) -> Counter[str]:
-    """Let all colleagues do the same at the same moment; count what came of it."""
+def at_once(work: Callable[[int], object], size: int = COLLEAGUES) -> Counter[str]:
+    """Let so many do their work at the same moment; count what came of it."""
     outcomes: Counter[str] = Counter()
-    start = threading.Barrier(COLLEAGUES)
+    start = threading.Barrier(size)
 
     def colleague(number: int) -> None:
         start.wait()
@@ -52,7 +52,7 @@ def at_once(work: Callable[[int], object]) -> Counter[str]:
         finally:
             connection.close()
 
-    threads = [threading.Thread(target=colleague, args=(n,)) for n in range(COLLEAGUES)]
+    threads = [threading.Thread(target=colleague, args=(n,)) for n in range(size)]
     for thread in threads:
         thread.start()
     for thread in threads:
