@@ -52,7 +52,8 @@ def _case_on(bike: str, technician: User) -> int:
     """Return the id of an open case on the bike, its complaint taken down."""
     invented_bike = invented.BIKES[bike]
     details = invented_bike.details
-    order = WorkOrder.objects.get(bike__frame_number=details.frame_number)
+    orders = WorkOrder.objects.filter(bike__frame_number=details.frame_number)
+    order = orders.earliest("number")
     for case in Case.objects.of_work_order(order.pk):
         return case.pk
     drawing = HarnessFile.objects.get(model=details.model)
