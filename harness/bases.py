@@ -59,7 +59,7 @@ SAME_CONDUCTANCE = 1e-12
 
 # A third of a megabyte each for a loom of 120 wires.
 _KEPT: "Remembered[tuple[Network, bytes], Base]" = Remembered(
-    most_bytes=24 << 20, size_of=lambda base: int(base.near_ohm.nbytes)
+    most_bytes=16 << 20, size_of=lambda base: int(base.near_ohm.nbytes)
 )
 
 
@@ -99,7 +99,7 @@ def _factorised(net: Network, state: bytes) -> Base:
 
 # The first state of a network that was met: others are reached from it.
 _FIRST: "Remembered[Network, Base]" = Remembered(
-    most_bytes=24 << 20, size_of=lambda base: int(base.near_ohm.nbytes)
+    most_bytes=16 << 20, size_of=lambda base: int(base.near_ohm.nbytes)
 )
 MOST_TURNED = 8
 
