@@ -18,6 +18,7 @@ from shop.actions.outside_work import (
     send_outside_work,
 )
 from shop.api.describe import MOVING, READING, answers, answers_page
+from shop.api.fields import optional_amount
 from shop.api.views import ShopView, WindowQuery, created, one, page
 from shop.domain.outside_work import (
     CHECK_RESULT_LABELS,
@@ -39,16 +40,6 @@ from shop.selectors.outside_work import (
 TAG = ["outside work"]
 
 
-def _amount(help_text: str) -> Any:
-    return serializers.DecimalField(
-        max_digits=14,
-        decimal_places=4,
-        required=False,
-        allow_null=True,
-        help_text=help_text,
-    )
-
-
 class OutsideChanges(serializers.Serializer[Any]):
     """What can be entered about outside work."""
 
@@ -58,8 +49,8 @@ class OutsideChanges(serializers.Serializer[Any]):
         max_length=200, help_text="In words that the customer reads."
     )
     promised_on = serializers.DateField(required=False, allow_null=True)
-    quote_amount = _amount("What the supplier asks, without tax.")
-    cost_amount = _amount("What the supplier's bill says, without tax.")
+    quote_amount = optional_amount("What the supplier asks, without tax.")
+    cost_amount = optional_amount("What the supplier's bill says, without tax.")
     markup_percent = serializers.DecimalField(
         max_digits=6, decimal_places=2, required=False
     )

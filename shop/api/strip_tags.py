@@ -15,6 +15,7 @@ from shop.actions.strip_tags import (
     move_strip_tags,
 )
 from shop.api.describe import MOVING, READING, answers, answers_page
+from shop.api.fields import optional_text
 from shop.api.views import ShopView, WindowQuery, created, one, page
 from shop.domain.strip_tags import (
     MOST_PIECES,
@@ -42,54 +43,48 @@ TAG = ["strip tags"]
 CONDITIONS = choices(TAG_CONDITION_LABELS)
 
 
-def _text(longest: int, help_text: str = "") -> Any:
-    return serializers.CharField(
-        max_length=longest, required=False, allow_blank=True, help_text=help_text
-    )
-
-
 class TagChanges(serializers.Serializer[Any]):
     """What stands on a tag."""
 
     name = serializers.CharField(max_length=120)
-    place = _text(120, "Where it sits on the bike.")
+    place = optional_text(120, "Where it sits on the bike.")
     pieces = serializers.IntegerField(
         min_value=1, max_value=MOST_PIECES, required=False
     )
     condition = serializers.ChoiceField(choices=CONDITIONS, required=False)
-    condition_note = _text(500)
-    shelf = _text(40)
+    condition_note = optional_text(500)
+    shelf = optional_text(40)
 
 
 class FateBody(serializers.Serializer[Any]):
     """What becomes of it; to scrap it, the name of who agreed is needed."""
 
     fate = serializers.ChoiceField(choices=choices(TAG_FATE_LABELS))
-    consent_by_name = _text(120)
-    consent_how = _text(120)
+    consent_by_name = optional_text(120)
+    consent_how = optional_text(120)
 
 
 class TagBody(TagChanges):
     """A part or bag that has come off, and what becomes of it."""
 
     fate = serializers.ChoiceField(choices=choices(TAG_FATE_LABELS), required=False)
-    consent_by_name = _text(120)
-    consent_how = _text(120)
+    consent_by_name = optional_text(120)
+    consent_how = optional_text(120)
 
 
 class TagMoveBody(serializers.Serializer[Any]):
     """What happens to it."""
 
     event = serializers.ChoiceField(choices=choices(TAG_EVENT_LABELS))
-    shelf = _text(40, "Where it lies from now on.")
-    reason = _text(200)
+    shelf = optional_text(40, "Where it lies from now on.")
+    reason = optional_text(200)
 
 
 class TagQuery(WindowQuery):
     """Which tags are wanted."""
 
-    q = _text(200, "Words that all must be found; T-1001-9 finds by number.")
-    code = _text(20, "One tag by its whole number, check digit included.")
+    q = optional_text(200, "Words that all must be found; T-1001-9 finds by number.")
+    code = optional_text(20, "One tag by its whole number, check digit included.")
     state = serializers.ChoiceField(choices=choices(TAG_STATE_LABELS), required=False)
     unsettled = serializers.BooleanField(
         required=False, default=False, help_text="Only those not accounted for."

@@ -9,6 +9,7 @@ from rest_framework.response import Response
 
 from shop.actions.suppliers import add_supplier, edit_supplier
 from shop.api.describe import READING, WRITING, answers, answers_page
+from shop.api.fields import optional_text
 from shop.api.views import ShopView, WindowQuery, created, one, page
 from shop.domain.suppliers import LONGEST_LEAD_DAYS, TRADE_LABELS, SupplierDetails
 from shop.models.columns import choices
@@ -28,18 +29,14 @@ EXAMPLE = OpenApiExample(
 )
 
 
-def _text(longest: int) -> Any:
-    return serializers.CharField(max_length=longest, required=False, allow_blank=True)
-
-
 class SupplierBody(serializers.Serializer[Any]):
     """What can be entered about a supplier."""
 
     name = serializers.CharField(max_length=120)
-    contact = _text(120)
-    phone = _text(40)
-    email = _text(254)
-    address = _text(500)
+    contact = optional_text(120)
+    phone = optional_text(40)
+    email = optional_text(254)
+    address = optional_text(500)
     trades = serializers.ListField(
         child=serializers.ChoiceField(choices=TRADES), required=False
     )
@@ -49,7 +46,7 @@ class SupplierBody(serializers.Serializer[Any]):
     markup_percent = serializers.DecimalField(
         max_digits=6, decimal_places=2, required=False
     )
-    notes = _text(5000)
+    notes = optional_text(5000)
     is_retired = serializers.BooleanField(required=False)
 
     def validate_trades(self, trades: list[str]) -> tuple[str, ...]:

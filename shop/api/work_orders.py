@@ -10,6 +10,7 @@ from rest_framework.response import Response
 from shop.actions.moves import move_work_order
 from shop.actions.work_orders import book_in, edit_work_order
 from shop.api.describe import MOVING, READING, answers, answers_page, answers_page_of
+from shop.api.fields import optional_amount, optional_text
 from shop.api.views import ShopView, WindowQuery, created, one, page
 from shop.domain.holds import HOLD_LABELS
 from shop.domain.lifecycle import EVENT_LABELS, STATE_LABELS, Event, State
@@ -27,30 +28,14 @@ from shop.selectors.work_orders import (
 TAG = ["work orders"]
 
 
-def _amount(help_text: str) -> Any:
-    return serializers.DecimalField(
-        max_digits=14,
-        decimal_places=4,
-        required=False,
-        allow_null=True,
-        help_text=help_text,
-    )
-
-
-def _text(longest: int, help_text: str = "") -> Any:
-    return serializers.CharField(
-        max_length=longest, required=False, allow_blank=True, help_text=help_text
-    )
-
-
 class WorkOrderChanges(serializers.Serializer[Any]):
     """What may be corrected while a work order is open."""
 
     complaint = serializers.CharField(
         max_length=5000, help_text="In the customer's own words."
     )
-    intake_notes = _text(5000, "Condition, what came with the bike, odometer.")
-    work_done = _text(10000, "What was done, in words the customer reads.")
+    intake_notes = optional_text(5000, "Condition, what came with the bike, odometer.")
+    work_done = optional_text(10000, "What was done, in words the customer reads.")
     promised_on = serializers.DateField(required=False, allow_null=True)
     technician_id = serializers.IntegerField(
         required=False, allow_null=True, min_value=1
@@ -64,14 +49,14 @@ class WorkOrderBody(serializers.Serializer[Any]):
     complaint = serializers.CharField(
         max_length=5000, help_text="In the customer's own words."
     )
-    intake_notes = _text(5000, "Condition, what came with the bike, odometer.")
+    intake_notes = optional_text(5000, "Condition, what came with the bike, odometer.")
     promised_on = serializers.DateField(required=False, allow_null=True)
     technician_id = serializers.IntegerField(
         required=False, allow_null=True, min_value=1
     )
-    approved_amount = _amount("Agreed at the counter, tax included.")
-    approved_by_name = _text(120)
-    approved_how = _text(120)
+    approved_amount = optional_amount("Agreed at the counter, tax included.")
+    approved_by_name = optional_text(120)
+    approved_how = optional_text(120)
 
 
 class EventBody(serializers.Serializer[Any]):
@@ -83,12 +68,14 @@ class EventBody(serializers.Serializer[Any]):
         required=False,
         help_text="The state last seen; where it has changed, nothing is done (409).",
     )
-    reason = _text(200)
-    estimate_amount = _amount("Tax included.")
-    estimate_note = _text(5000)
-    approved_amount = _amount("Tax included; the estimate's figure unless said.")
-    approved_by_name = _text(120)
-    approved_how = _text(120)
+    reason = optional_text(200)
+    estimate_amount = optional_amount("Tax included.")
+    estimate_note = optional_text(5000)
+    approved_amount = optional_amount(
+        "Tax included; the estimate's figure unless said."
+    )
+    approved_by_name = optional_text(120)
+    approved_how = optional_text(120)
     hold_kind = serializers.ChoiceField(
         choices=choices(HOLD_LABELS),
         required=False,
@@ -102,7 +89,7 @@ class EventBody(serializers.Serializer[Any]):
 class WorkOrderQuery(WindowQuery):
     """Which work orders are wanted."""
 
-    q = _text(200, "Words that all must be found; WO-1001 finds by number.")
+    q = optional_text(200, "Words that all must be found; WO-1001 finds by number.")
     state = serializers.ChoiceField(choices=choices(STATE_LABELS), required=False)
     open = serializers.BooleanField(
         required=False, default=False, help_text="Only those that have not ended."
